@@ -1,0 +1,406 @@
+"""The frozen plan of one board: what every computation reads, equal to the board file.
+
+Units: lengths mm, masses g, currents mA, voltages mV, powers mW, capacitance pF (cable types pF/m),
+resistance ohm, inductance H.  ``None`` always means *nobody recorded it*; a default named by the
+board-file format is filled in when the plan is made.  Player's view from above: x to the right,
+y away from the player, origin at the frame's front left corner.  Turns are degrees counter-clockwise.
+"""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+Turn = Literal[0, 90, 180, 270]
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """The shop's limits; each default is the board-file format's."""
+
+    school: str = "common"
+    headroom_percent: int = 20
+    drop_percent: int = 3
+    slack_percent: int = 3
+    slack_min_mm: int = 10
+    round_up_mm: int = 5
+    kerf_mm: int = 2
+    trim_mm: int = 10
+    keep_offcut_mm: int = 130
+    gap_mm: int = 4
+    plug_gap_mm: int = 2
+    under_gap_mm: int = 3
+    switch_gap_mm: int = 75
+    switch_min_mm: int = 60
+    together_mm: tuple[int, int] = (75, 130)
+    reach_mm: int = 260
+    spare_percent: int = 10
+    pass_mm: int = 50
+    bypass_pf: int = 20
+    contact_ohm: float = 0.04
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    x: int
+    y: int
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Front left corner of the turned box."""
+
+    x: int
+    y: int
+    turn: Turn = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Rail:
+    """A band in y that carries pedals."""
+
+    from_y: int
+    to_y: int
+
+
+@dataclass(frozen=True, slots=True)
+class Tier:
+    from_y: int
+    to_y: int
+    height: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Keepout:
+    x: int
+    y: int
+    width: int
+    depth: int
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Under:
+    """Free height below the top at the front and rear edge, mm, not always whole."""
+
+    front: float
+    rear: float
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    width: int
+    depth: int
+    surface: str = "slotted"
+    rails: tuple[Rail, ...] = ()
+    tiers: tuple[Tier, ...] = ()
+    """Never empty in a loaded plan: one band over the whole depth at height 0 when none is given."""
+    under: Under | None = None
+    lid: int | None = None
+    keepouts: tuple[Keepout, ...] = ()
+    entry: Point | None = None
+    """Where the instrument lead arrives (`in`); rear right corner when not given."""
+    exit: Point | None = None
+    """Where the amp lead leaves (`out`); rear left corner when not given."""
+    weight: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Jack:
+    name: str
+    role: str
+    side: str | None = None
+    offset: int | None = None
+    height: int | None = None
+    connector: str | None = None
+    channels: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PowerJack:
+    """What one power jack of a pedal needs."""
+
+    name: str = "DC"
+    current: str | None = None
+    nominal: int | None = None
+    min: int | None = None
+    max: int | None = None
+    polarity: str | None = None
+    ground_pole: str | None = None
+    connector: str | None = None
+    rated: int | None = None
+    measured: int | None = None
+    peak: int | None = None
+    sag: bool | None = None
+    share: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Pedal:
+    ref: str
+    kind: str
+    width: int
+    depth: int
+    name: str = ""
+    role: str | None = None
+    unit: str | None = None
+    height: int | None = None
+    weight: int | None = None
+    jacks: tuple[Jack, ...] = ()
+    switches: tuple[Point, ...] = ()
+    treadle: bool | None = None
+    bypass: str | None = None
+    on: bool | None = None
+    input_ohm: int | None = None
+    input_pf: int = 0
+    output_ohm: int | None = None
+    circuit: str | None = None
+    level: str | None = None
+    tracker: str | None = None
+    inverts: bool | None = None
+    kills_dry: bool | None = None
+    latency_ms: float | None = None
+    tails: bool | None = None
+    use: int = 0
+    together: tuple[str, ...] = ()
+    """Refs stepped on together with this one (`with` in the file)."""
+    turns: tuple[Turn, ...] = (0,)
+    place: Place | None = None
+    pinned: bool = False
+    power: tuple[PowerJack, ...] = ()
+    battery: bool | None = None
+    settings: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Pickup:
+    r: int | None = None
+    l: float | None = None  # noqa: E741 - the board file's name for the inductance
+    c: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """An instrument; its one jack is ``OUT``."""
+
+    ref: str
+    pickup: Pickup | None = None
+    volume_ohm: int | None = None
+    tone_ohm: int | None = None
+    tone_nf: float | None = None
+    output_ohm: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class EndJack:
+    """A jack of an amp or a computer."""
+
+    name: str
+    role: str
+    level: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Amp:
+    ref: str
+    input_ohm: int | None = None
+    input_pf: int | None = None
+    protection_class: str = "I"
+    earthed: bool | None = None
+    """Filled with true for class I when not given."""
+    speaker: str | None = None
+    jacks: tuple[EndJack, ...] = (EndJack("IN", "in"),)
+
+
+@dataclass(frozen=True, slots=True)
+class Computer:
+    ref: str
+    earthed: bool | None = None
+    jacks: tuple[EndJack, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CableType:
+    ref: str
+    pf_per_m: int | None = None
+    diameter: float | None = None
+    min_bend: int | None = None
+    """Inside radius; 5 x diameter when not given and the diameter is known, rounded up."""
+    cores: int | None = None
+    price: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlugType:
+    ref: str
+    connector: str | None = None
+    reach: int | None = None
+    width: int | None = None
+    inside: int | None = None
+    price: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A signal, MIDI, control or USB connection in signal direction; ends are ``REF.JACK``."""
+
+    ref: str
+    source: str
+    target: str
+    cable: str | None = None
+    plug_from: str | None = None
+    plug_to: str | None = None
+    route: str = "top"
+    length: int | None = None
+    made: int | None = None
+    carries: str = "signal"
+    screen: str = "joined"
+
+
+@dataclass(frozen=True, slots=True)
+class OutletSetting:
+    """One fixed voltage (``min_mv == max_mv``) or a variable range, with the limit that holds there."""
+
+    min_mv: int
+    max_mv: int
+    max_ma: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Outlet:
+    name: str
+    current: str | None = None
+    settings: tuple[OutletSetting, ...] = ()
+    polarity: str | None = None
+    connector: str | None = None
+    regulated: bool | None = None
+    sag: bool | None = None
+    group: str | None = None
+    """None = isolated; outlets of one supply with the same group share a return."""
+    group_max_ma: int | None = None
+    parallel_ok: bool | None = None
+    series_ok: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Mains:
+    min: int | None = None
+    max: int | None = None
+    hz: tuple[int, ...] = ()
+    inlet: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SupplyPlace:
+    x: int
+    y: int
+    turn: Turn = 0
+    under: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    ref: str
+    model: str | None = None
+    outlets: tuple[Outlet, ...] = ()
+    limit_mw: int | None = None
+    protection_class: str | None = None
+    earthed: bool | None = None
+    mains: Mains | None = None
+    width: int | None = None
+    depth: int | None = None
+    height: int | None = None
+    weight: int | None = None
+    place: SupplyPlace | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Tail:
+    """The piece of a chained DC lead that ends in one jack."""
+
+    length: int | None = None
+    mm2: float | None = None
+    awg: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class DcLead:
+    length: int | None = None
+    mm2: float | None = None
+    awg: int | None = None
+    connector: str | None = None
+    plug: str | None = None
+    tails: tuple[Tail, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """One power connection: one outlet (or several joined ones) to one power jack (or a chain of them)."""
+
+    outlets: tuple[str, ...]
+    jacks: tuple[str, ...]
+    settings: tuple[int | None, ...] = ()
+    """Beside ``outlets``: mV chosen on each; None where the outlet has one fixed voltage or nobody recorded it."""
+    adapters: tuple[str, ...] = ()
+    pinned: bool = False
+    lead: DcLead | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StockLength:
+    cable: str
+    length: int
+    count: int = 1
+    kind: str = "reel"
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    ref: str
+    cable: str
+    cut_mm: int
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    name: str
+    on: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Venue:
+    mv: int | None = None
+    hz: int | None = None
+    plug: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """A finding kept on purpose."""
+
+    rule: str
+    subjects: tuple[str, ...]
+    why: str = ""
+    by: str | None = None
+    on: str | None = None
+    """ISO 8601 date."""
+
+
+@dataclass(frozen=True, slots=True)
+class BoardPlan:
+    frame: Frame
+    name: str = ""
+    note: str = ""
+    pedals: tuple[Pedal, ...] = ()
+    sources: tuple[Source, ...] = ()
+    amps: tuple[Amp, ...] = ()
+    computers: tuple[Computer, ...] = ()
+    cables: tuple[CableType, ...] = ()
+    plugs: tuple[PlugType, ...] = ()
+    links: tuple[Link, ...] = ()
+    supplies: tuple[Supply, ...] = ()
+    feeds: tuple[Feed, ...] = ()
+    stock: tuple[StockLength, ...] = ()
+    pieces: tuple[Piece, ...] = ()
+    scenes: tuple[Scene, ...] = ()
+    venue: Venue | None = None
+    accepted: tuple[Accepted, ...] = ()
+    rules: Rules = field(default_factory=Rules)
