@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class GearConfig(AppConfig):
+    name = "boardshop.gear"
+    label = "gear"

@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class PapersConfig(AppConfig):
+    name = "boardshop.papers"
+    label = "papers"
