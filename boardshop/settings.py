@@ -1,0 +1,178 @@
+"""Django's settings; every value that a site may choose comes from a BOARDSHOP_* setting.
+
+boardshop/environment.py lists and reads them.
+Without any of them this is the local set-up: a private PostgreSQL and everything else under var/.
+"""
+
+import os
+import secrets
+import sys
+from pathlib import Path
+from typing import Any
+
+from django.utils.csp import CSP
+from django.utils.translation import gettext_lazy as _
+
+from boardshop import environment
+from boardshop.ops.postgres import local_url
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+ENV = os.environ
+TESTING = "pytest" in sys.modules
+
+DATA_DIR = environment.folder(ENV, "BOARDSHOP_DATA_DIR", BASE_DIR / "var")
+DEBUG = environment.flag(ENV, "BOARDSHOP_DEBUG", default=False)
+PORT = environment.whole_number(ENV, "BOARDSHOP_PORT", 8000, 1, 65535)
+PUBLIC_URL = environment.public_url(ENV, "BOARDSHOP_PUBLIC_URL", f"http://localhost:{PORT}")
+
+
+def _kept_secret_key(file: Path) -> str:
+    """The key made on the first start; two processes that start at once agree on one."""
+    file.parent.mkdir(parents=True, exist_ok=True)
+    draft = file.with_name(f"{file.name}.{os.getpid()}")
+    if not file.exists():
+        draft.touch(mode=0o600)
+        draft.write_text(secrets.token_urlsafe(50), encoding="ascii")
+        try:
+            os.link(draft, file)
+        except FileExistsError:
+            pass
+        finally:
+            draft.unlink()
+    return file.read_text(encoding="ascii")
+
+
+SECRET_KEY = environment.secret(ENV, "BOARDSHOP_SECRET_KEY") or _kept_secret_key(DATA_DIR / "secret-key")
+
+ALLOWED_HOSTS = [PUBLIC_URL.host, "localhost", "127.0.0.1", "[::1]"]
+CSRF_TRUSTED_ORIGINS = [PUBLIC_URL.origin]
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = PUBLIC_URL.is_secure
+SECURE_HSTS_SECONDS = 30 * 24 * 3600 if PUBLIC_URL.is_secure else 0
+if PUBLIC_URL.is_secure:
+    # TLS ends at the proxy in front of the app, which must set this header itself.
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+SECURE_CSP = {
+    "default-src": [CSP.SELF],
+    "script-src": [CSP.SELF],
+    "style-src": [CSP.SELF],
+    "img-src": [CSP.SELF, "data:"],
+    "font-src": [CSP.SELF],
+    "worker-src": [CSP.SELF],
+    "object-src": [CSP.NONE],
+    "frame-ancestors": [CSP.NONE],
+    "base-uri": [CSP.SELF],
+    "form-action": [CSP.SELF],
+}
+X_FRAME_OPTIONS = "DENY"
+
+INSTALLED_APPS = [
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.postgres",
+    "whitenoise.runserver_nostatic",
+    "django.contrib.staticfiles",
+    "django.forms",
+    "django_htmx",
+    "boardshop.crew",
+    "boardshop.gear",
+    "boardshop.boards",
+    "boardshop.stage",
+    "boardshop.papers",
+    "boardshop.ops",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "django.middleware.csp.ContentSecurityPolicyMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.locale.LocaleMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+]
+
+ROOT_URLCONF = "boardshop.urls"
+WSGI_APPLICATION = "boardshop.wsgi.application"
+
+TEMPLATES: list[dict[str, Any]] = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    },
+]
+FORM_RENDERER = "django.forms.renderers.TemplatesSetting"
+
+_database_url = environment.secret(ENV, "BOARDSHOP_DATABASE_URL")
+DATABASES: dict[str, Any] = {
+    "default": {
+        **environment.database(_database_url or local_url(DATA_DIR, "test" if TESTING else "run")),
+        "CONN_MAX_AGE": 600,
+        "CONN_HEALTH_CHECKS": True,
+        # The process number keeps two test runs on one cluster apart.
+        "TEST": {"NAME": f"test_boardshop_{os.getpid()}"},
+    },
+}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+AUTH_USER_MODEL = "crew.Person"
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
+]
+LOGIN_URL = "sign-in"
+LOGIN_REDIRECT_URL = "/"
+
+LANGUAGE_CODE = "en"
+LANGUAGES = [("en", _("English"))]
+LOCALE_PATHS = [BASE_DIR / "locale"]
+USE_I18N = True
+USE_TZ = True
+TIME_ZONE = "UTC"
+
+STATIC_URL = "static/"
+STATICFILES_DIRS = [BASE_DIR / "static"]
+STATIC_ROOT = DATA_DIR / "staticfiles"
+STORAGES: dict[str, Any] = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+}
+
+_upload_limit_mb = environment.whole_number(ENV, "BOARDSHOP_UPLOAD_LIMIT_MB", 10, 1, 1000)
+UPLOAD_LIMIT_BYTES = _upload_limit_mb * 1024 * 1024
+DATA_UPLOAD_MAX_MEMORY_SIZE = UPLOAD_LIMIT_BYTES
+
+LOGGING: dict[str, Any] = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "{asctime} {levelname} {name} {message}", "style": "{"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "root": {
+        "handlers": ["console"],
+        "level": environment.choice(
+            ENV, "BOARDSHOP_LOG_LEVEL", "info", ("debug", "info", "warning", "error")
+        ).upper(),
+    },
+}
+
+if TESTING:
+    # Hashing a password for real takes a quarter of a second, and tests collect no static files.
+    PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    STORAGES["staticfiles"] = {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}
+    WHITENOISE_AUTOREFRESH = WHITENOISE_USE_FINDERS = True
