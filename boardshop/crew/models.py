@@ -1,0 +1,116 @@
+"""People, the shops that own everything, and whose gear and boards they look after."""
+
+from django.contrib.auth.models import AbstractUser
+from django.db import models
+from django.db.models import Q, UniqueConstraint
+from django.db.models.functions import Lower
+from django.utils.translation import gettext_lazy as _
+
+
+class Person(AbstractUser):
+    """Somebody with an account; what they may do is said by their memberships, never by a flag here."""
+
+    class Meta(AbstractUser.Meta):
+        verbose_name = _("person")
+        verbose_name_plural = _("people")
+
+    def __str__(self) -> str:
+        return self.get_full_name() or self.username
+
+
+class Shop(models.Model):
+    """The space that owns gear, boards and papers; every row belongs to exactly one."""
+
+    class LengthUnit(models.TextChoices):
+        MM = "mm", _("millimetres")
+        CM = "cm", _("centimetres")
+        INCH = "in", _("inches")
+
+    class Paper(models.TextChoices):
+        A4 = "A4", _("A4, 210 × 297 mm")
+        LETTER = "Letter", _("Letter, 8.5 × 11 in")
+
+    name = models.CharField(_("name"), max_length=80)
+    length_unit = models.CharField(
+        _("lengths shown in"), max_length=2, choices=LengthUnit, default=LengthUnit.MM
+    )
+    currency = models.CharField(
+        _("currency"), max_length=3, default="EUR", help_text=_("Three letters of ISO 4217.")
+    )
+    paper = models.CharField(_("paper"), max_length=6, choices=Paper, default=Paper.A4)
+    people = models.ManyToManyField(Person, through="Membership", related_name="shops")
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(currency__regex=r"^[A-Z]{3}$"), name="shop_currency_is_three_letters"
+            ),
+            models.CheckConstraint(
+                condition=Q(length_unit__in=["mm", "cm", "in"]), name="shop_length_unit_known"
+            ),
+            models.CheckConstraint(condition=Q(paper__in=["A4", "Letter"]), name="shop_paper_known"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Membership(models.Model):
+    """What a person may do in a shop."""
+
+    class Role(models.TextChoices):
+        OWNER = "owner", _("owner")
+        EDITOR = "editor", _("editor")
+        VIEWER = "viewer", _("viewer")
+
+    EDITING_ROLES = (Role.OWNER, Role.EDITOR)
+
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="memberships")
+    person = models.ForeignKey(Person, models.CASCADE, related_name="memberships")
+    role = models.CharField(_("role"), max_length=6, choices=Role)
+
+    class Meta:
+        constraints = [
+            UniqueConstraint(fields=["shop", "person"], name="membership_once_per_shop"),
+            models.CheckConstraint(
+                condition=Q(role__in=["owner", "editor", "viewer"]), name="membership_role_known"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} is {self.role} of {self.shop}"
+
+
+class Client(models.Model):
+    """An artist on tour or a customer of the shop: whose gear and boards these are."""
+
+    class Kind(models.TextChoices):
+        ARTIST = "artist", _("artist")
+        CUSTOMER = "customer", _("customer")
+
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="clients")
+    kind = models.CharField(_("kind"), max_length=8, choices=Kind, default=Kind.ARTIST)
+    name = models.CharField(_("name"), max_length=80)
+    contact = models.CharField(_("contact"), max_length=200, blank=True)
+    note = models.TextField(_("note"), blank=True)
+
+    class Meta:
+        ordering = ["name"]
+        constraints = [
+            UniqueConstraint("shop", Lower("name"), name="client_name_once_per_shop"),
+            models.CheckConstraint(condition=Q(kind__in=["artist", "customer"]), name="client_kind_known"),
+            models.CheckConstraint(condition=~Q(name=""), name="client_has_a_name"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class SetupToken(models.Model):
+    """Opens the first-start page once; only its digest is kept, and it goes when the first person exists."""
+
+    digest = models.CharField(max_length=64, unique=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    def __str__(self) -> str:
+        return f"made {self.made_at:%Y-%m-%d %H:%M}"

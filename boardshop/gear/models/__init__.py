@@ -1,0 +1,24 @@
+"""Gear: what data sheets say (models), what physically exists (units), and cable in stock."""
+
+from boardshop.gear.models.cables import CableStock, CableType, PlugType
+from boardshop.gear.models.frames import FrameModel, FrameShape
+from boardshop.gear.models.pedals import PedalJack, PedalModel, PedalSwitch, PowerJack
+from boardshop.gear.models.supplies import Outlet, OutletSetting, SupplyModel
+from boardshop.gear.models.units import Unit, UnitDraw
+
+__all__ = [
+    "CableStock",
+    "CableType",
+    "FrameModel",
+    "FrameShape",
+    "Outlet",
+    "OutletSetting",
+    "PedalJack",
+    "PedalModel",
+    "PedalSwitch",
+    "PlugType",
+    "PowerJack",
+    "SupplyModel",
+    "Unit",
+    "UnitDraw",
+]
