@@ -222,8 +222,8 @@ class CableType:
     ref: str
     pf_per_m: int | None = None
     diameter: float | None = None
-    min_bend: int | None = None
-    """Inside radius; 5 x diameter when not given and the diameter is known, rounded up."""
+    min_bend: float | None = None
+    """Inside radius: whole when recorded; exactly 5 x diameter when not and the diameter is known."""
     cores: int | None = None
     price: float | None = None
 

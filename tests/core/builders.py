@@ -5,6 +5,7 @@ Numbers are invented; sizes and draws lie in the ranges usual for such gear (com
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 from boardshop.core.plan import (
@@ -145,7 +146,7 @@ def chain(*refs: str, length: int | None = None, first: int = 1) -> tuple[Link, 
     """
     return tuple(
         link(f"W{number}", f"{one}.OUT", f"{other}.IN", length=length)
-        for number, (one, other) in enumerate(zip(refs, refs[1:], strict=False), start=first)
+        for number, (one, other) in enumerate(pairwise(refs), start=first)
     )
 
 
@@ -184,7 +185,7 @@ def under_frame(a_supply: Supply, x: int, y: int, turn: int = 0) -> Supply:
 
 
 def feed(
-    outlets: Refs, jacks: Refs, setting: int | None | Sequence[int | None] = None, **overrides: Any
+    outlets: Refs, jacks: Refs, setting: int | Sequence[int | None] | None = None, **overrides: Any
 ) -> Feed:
     """``feed("S1.1", "P1.DC")``; lists for joined outlets and for a chain of jacks."""
     names = (outlets,) if isinstance(outlets, str) else tuple(outlets)
@@ -211,7 +212,7 @@ def frame(width: int = 600, depth: int = 320, **overrides: Any) -> Frame:
 
 
 def board(*pedals: Pedal, **overrides: Any) -> BoardPlan:
-    """A board with a guitar, an amp, one cable type and two plug types; links, supplies and feeds as given."""
+    """A board with a guitar, an amp, one cable type and two plug types; the rest as given."""
     values: dict[str, Any] = {
         "frame": frame(),
         "sources": (guitar(),),
