@@ -10,10 +10,6 @@ from django.utils.translation import gettext_lazy as _
 class Person(AbstractUser):
     """Somebody with an account; what they may do is said by their memberships, never by a flag here."""
 
-    class Meta(AbstractUser.Meta):
-        verbose_name = _("person")
-        verbose_name_plural = _("people")
-
     def __str__(self) -> str:
         return self.get_full_name() or self.username
 

@@ -1,0 +1,18 @@
+"""The short identity on a printed label, read by eye in the dark or by a camera."""
+
+import secrets
+
+ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
+"""No 0/O, 1/I/L or U/V pair that could be misread."""
+
+LENGTH = 5
+
+
+def new_code() -> str:
+    """A random code such as 7K3MA; uniqueness is the database's word."""
+    return "".join(secrets.choice(ALPHABET) for _ in range(LENGTH))
+
+
+def clean_code(text: str) -> str:
+    """What somebody typed, as a code: capitals, spaces and dashes dropped, a U read as the V that it must be."""
+    return text.upper().replace(" ", "").replace("-", "").replace("U", "V")

@@ -1,0 +1,24 @@
+"""One board: its frame, what stands on and around it, how that is joined, and what feeds it."""
+
+from boardshop.boards.models.boards import AcceptedFinding, Board, Frame, Piece, Scene
+from boardshop.boards.models.items import Amp, Computer, Item, Placement, Source, SupplyPlacement
+from boardshop.boards.models.wiring import DcLead, Feed, FeedJack, FeedOutlet, Link
+
+__all__ = [
+    "AcceptedFinding",
+    "Amp",
+    "Board",
+    "Computer",
+    "DcLead",
+    "Feed",
+    "FeedJack",
+    "FeedOutlet",
+    "Frame",
+    "Item",
+    "Link",
+    "Piece",
+    "Placement",
+    "Scene",
+    "Source",
+    "SupplyPlacement",
+]
