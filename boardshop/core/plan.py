@@ -168,6 +168,7 @@ class Pedal:
     power: tuple[PowerJack, ...] = ()
     battery: bool | None = None
     settings: str | None = None
+    maker: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,6 +227,7 @@ class CableType:
     """Inside radius: whole when recorded; exactly 5 x diameter when not and the diameter is known."""
     cores: int | None = None
     price: float | None = None
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,6 +238,7 @@ class PlugType:
     width: int | None = None
     inside: int | None = None
     price: float | None = None
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
