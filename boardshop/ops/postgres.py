@@ -80,8 +80,8 @@ def start(data_dir: Path, purpose: str) -> str:
     """Makes the cluster if there is none, starts it if it does not run, and returns its address."""
     cluster = cluster_for(data_dir, purpose)
     with _locked(cluster):
-        if not _is_running(cluster):
-            bin_dir = find_bin_dir()
+        bin_dir = find_bin_dir()
+        if not _answers(cluster, bin_dir):
             account = _account_for(cluster, bin_dir)
             _prepare_folders(cluster, account)
             if not (cluster.data / "PG_VERSION").exists():
@@ -131,7 +131,9 @@ def find_bin_dir() -> Path:
             raise ClusterError(f"BOARDSHOP_PG_BIN is {given!r}, but there is no program `postgres` in it.")
         return Path(given)
     for folder in _usual_bin_dirs():
-        if all((folder / program).exists() for program in ("postgres", "initdb", "pg_ctl", "psql")):
+        if all(
+            (folder / program).exists() for program in ("postgres", "initdb", "pg_ctl", "pg_isready", "psql")
+        ):
             return folder
     raise ClusterError(
         "No PostgreSQL programs were found. Run `make run` again to install them, install Debian's package"
@@ -245,6 +247,21 @@ def _is_running(cluster: Cluster) -> bool:
     return pid is not None and is_process_in(pid, cluster.data)
 
 
+def _answers(cluster: Cluster, bin_dir: Path) -> bool:
+    """False if no server runs; one that is about to be ready, or to die of a kill, is waited for."""
+    deadline = time.monotonic() + START_SECONDS
+    question = [str(bin_dir / "pg_isready"), "-q", "-h", str(cluster.socket_dir)]
+    while _is_running(cluster):
+        if subprocess.run(question, check=False).returncode == 0:
+            return True
+        if time.monotonic() > deadline:
+            raise ClusterError(
+                f"PostgreSQL in {cluster.data} runs, but does not answer.\n{_log_tail(cluster)}"
+            )
+        time.sleep(0.05)
+    return False
+
+
 def _forget_dead_server(cluster: Cluster) -> None:
     """Clears what a killed server left behind; the caller knows that it is dead.
 
@@ -279,11 +296,7 @@ def _start_server(cluster: Cluster, bin_dir: Path, account: Account) -> None:
         result = account.run([*command, "-o", _options(cluster)])
         if result.returncode == 0:
             break
-        tail = (
-            "\n".join(cluster.log.read_text(errors="replace").splitlines()[-5:])
-            if cluster.log.exists()
-            else ""
-        )
+        tail = _log_tail(cluster)
         # Backends of a killed server end by themselves when they have answered.
         if "pre-existing shared memory" not in tail or time.monotonic() > deadline:
             raise ClusterError(f"PostgreSQL did not start: {result.stdout.strip()}\n{tail}")
