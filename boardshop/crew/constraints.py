@@ -1,0 +1,58 @@
+"""From a constraint that Postgres refused to the sentence that the service would have said itself.
+
+Each app keeps one table, constraint name -> Refusal, and wraps what it writes:
+
+    with refusals_by(GEAR_REFUSALS, model=sheet.name):
+        model.save()
+"""
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from typing import Any
+
+from django.db import IntegrityError, models, transaction
+from django.db.models import ProtectedError, RestrictedError
+
+from boardshop.crew.errors import Refusal
+
+type Refusals = Mapping[str, type[Refusal]]
+
+SHOWN_USERS = 3
+"""So many of the rows that hold something back are named; the rest is counted."""
+
+
+@contextmanager
+def refusals_by(table: Refusals, **objects: Any) -> Iterator[None]:
+    """Inside, a constraint of `table` raises its Refusal, filled with `objects`; any other passes through.
+
+    A savepoint of its own keeps the surrounding transaction usable.
+    """
+    try:
+        with transaction.atomic():
+            yield
+    except (ProtectedError, RestrictedError):
+        raise
+    except IntegrityError as error:
+        kind = table.get(constraint_of(error))
+        if kind is None:
+            raise
+        raise kind(**objects) from error
+
+
+def constraint_of(error: IntegrityError) -> str:
+    """The name of the constraint that Postgres refused; blank when the driver does not tell."""
+    diagnosis = getattr(error.__cause__, "diag", None)
+    return getattr(diagnosis, "constraint_name", None) or ""
+
+
+def named_constraints(*tables: type[models.Model]) -> list[str]:
+    """Every constraint name of these models, sorted."""
+    return sorted(constraint.name for table in tables for constraint in table._meta.constraints)
+
+
+def users_of(error: ProtectedError | RestrictedError) -> str:
+    """The rows that still use what was to go, named for a sentence; `link W7, feed S1.4 and 2 more`."""
+    rows = error.protected_objects if isinstance(error, ProtectedError) else error.restricted_objects
+    names = sorted(f"{row._meta.verbose_name} {row}" for row in rows)
+    shown = ", ".join(names[:SHOWN_USERS])
+    return shown if len(names) <= SHOWN_USERS else f"{shown} and {len(names) - SHOWN_USERS} more"
