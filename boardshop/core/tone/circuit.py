@@ -70,7 +70,7 @@ def frequency_response(
 
 @lru_cache(maxsize=256)
 def find_resonance(circuit: PickupCircuit) -> float | None:
-    """The frequency from 100 Hz to 20 kHz where the level is largest; None when that is an end of the range."""
+    """Where the level is largest from 100 Hz to 20 kHz; None when that is an end of the range."""
     loss = _loss_of(circuit)
     low, high = (LOWEST_HZ / _UNIT_HZ) ** 2, (HIGHEST_HZ / _UNIT_HZ) ** 2
     p0, p1, p2, p3 = loss.p
