@@ -10,11 +10,15 @@ import sys
 from pathlib import Path
 from typing import Any
 
+import django_stubs_ext
 from django.utils.csp import CSP
 from django.utils.translation import gettext_lazy as _
 
 from boardshop import environment
 from boardshop.ops.postgres import local_url
+
+# Lets classes such as ModelForm name their model in brackets, as the type checker wants it.
+django_stubs_ext.monkeypatch()
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 ENV = os.environ
@@ -93,6 +97,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "boardshop.crew.middleware.SignInRequiredMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
@@ -111,6 +116,7 @@ TEMPLATES: list[dict[str, Any]] = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "boardshop.crew.theme.theme",
             ],
         },
     },
