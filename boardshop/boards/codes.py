@@ -14,5 +14,5 @@ def new_code() -> str:
 
 
 def clean_code(text: str) -> str:
-    """What somebody typed, as a code: capitals, spaces and dashes dropped, a U read as the V that it must be."""
+    """What somebody typed, as a code: capitals, no spaces or dashes, a U read as the V that it must be."""
     return text.upper().replace(" ", "").replace("-", "").replace("U", "V")

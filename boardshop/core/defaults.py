@@ -1,4 +1,4 @@
-"""What the board file says holds where nothing is written; the loader and the database's reader both fill it in."""
+"""What the board file says holds where nothing is written: filled in by all who make a plan."""
 
 from dataclasses import replace
 

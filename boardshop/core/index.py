@@ -58,7 +58,8 @@ class PlanIndex:
 def index_plan(plan: BoardPlan) -> PlanIndex:
     """The plan's look-ups, made once for each plan."""
     parts: dict[str, SignalPart] = {}
-    for part in (*plan.sources, *plan.pedals, *plan.amps, *plan.computers):
+    everything: tuple[SignalPart, ...] = (*plan.sources, *plan.pedals, *plan.amps, *plan.computers)
+    for part in everything:
         parts[fold(part.ref)] = part
     feeds_of_outlet: dict[str, tuple[Feed, ...]] = {}
     for feed in plan.feeds:

@@ -4,7 +4,7 @@ The rows that belong to a sheet (jacks, switches, outlets...) come as JSON in th
 number of sheets costs one.
 """
 
-from typing import Any
+from typing import Any, cast
 
 from django.contrib.postgres.expressions import ArraySubquery
 from django.db.models import Model, OuterRef, QuerySet
@@ -114,7 +114,7 @@ def pedal_sheet(model: PedalModel, rows: Model, ref: str = "") -> core.Pedal:
         kills_dry=model.kills_dry,
         latency_ms=as_float(model.latency_ms),
         tails=model.tails,
-        turns=tuple(model.turns),
+        turns=cast("tuple[core.Turn, ...]", tuple(model.turns)),
         battery=model.battery,
     )
 

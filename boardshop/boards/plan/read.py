@@ -74,7 +74,7 @@ def load_plan(board: Board) -> core.BoardPlan:
 
 def rules_value(overrides: dict[str, Any]) -> core.Rules:
     """The shop's limits with what this board overrides."""
-    values = {name: tuple(v) if isinstance(v, list) else v for name, v in overrides.items()}
+    values: dict[str, Any] = {n: tuple(v) if isinstance(v, list) else v for n, v in overrides.items()}
     return replace(core.Rules(), **values)
 
 
@@ -143,7 +143,8 @@ def _pieces(board: Board) -> QuerySet[Piece]:
 
 
 def _cable_types(links: list[Link], pieces: list[Piece]) -> list[CableType]:
-    return [row.cable for row in (*links, *pieces) if row.cable is not None]
+    cables = [link.cable for link in links] + [piece.cable for piece in pieces]
+    return [cable for cable in cables if cable is not None]
 
 
 def _plug_types(links: list[Link], feeds: list[Feed]) -> list[PlugType]:
@@ -153,7 +154,7 @@ def _plug_types(links: list[Link], feeds: list[Feed]) -> list[PlugType]:
 
 
 def _number_types[T: CableType | PlugType](letter: str, types: Iterable[T], taken: list[str]) -> dict[str, T]:
-    """A ref for each cable or plug type of the document, by name, around the refs that the board uses itself."""
+    """A ref for each cable or plug type of the document, by name, around refs that the board uses."""
     used = {ref.casefold() for ref in taken}
     numbers = (f"{letter}{n}" for n in range(1, 1_000_000))
     free = (ref for ref in numbers if ref.casefold() not in used)
