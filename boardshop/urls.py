@@ -1,9 +1,11 @@
 """All addresses, app by app."""
 
-from django.urls import URLPattern, URLResolver, path
+from django.urls import URLPattern, URLResolver, include, path
 
 from boardshop.ops.health import healthz
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("healthz", healthz, name="healthz"),
+    path("", include("boardshop.crew.urls")),
+    path("", include("boardshop.boards.urls")),
 ]

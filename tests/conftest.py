@@ -11,6 +11,7 @@ from django.conf import settings
 from boardshop.ops import postgres
 from boardshop.ops.processes import is_alive
 from tests.chromium import browser_thread, in_browser  # noqa: F401  (fixtures)
+from tests.factories import Cast, make_cast
 
 
 @pytest.fixture(scope="session")
@@ -26,3 +27,9 @@ def drop_left_over_databases(url: str) -> None:
             owner = re.fullmatch(r"test_boardshop_(\d+).*", name)
             if owner and not is_alive(int(owner[1])):
                 connection.execute(f'drop database if exists "{name}"')
+
+
+@pytest.fixture
+def cast(db: None) -> Cast:
+    """Owner, editor and viewer of one shop, and a stranger who owns another."""
+    return make_cast()

@@ -1,0 +1,102 @@
+"""The shape of what people type about themselves, their shop and their clients."""
+
+import re
+from typing import Any
+
+from django import forms
+from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.password_validation import password_validators_help_texts, validate_password
+from django.core.exceptions import ValidationError
+from django.utils.translation import gettext_lazy as _
+
+from boardshop.crew.models import Client, Person, Shop
+from boardshop.crew.theme import THEMES
+
+SECRET = {"autocomplete": "current-password"}
+NEW_SECRET = {"autocomplete": "new-password"}
+
+
+class SignInForm(AuthenticationForm):
+    """Name and password; what is wrong is said without telling whether the name exists."""
+
+    error_messages = {
+        "invalid_login": _(
+            "That name and password do not go together. Mind capitals and small letters in both; "
+            "an owner of your shop can give you a new password."
+        ),
+        "inactive": _("This account is closed. An owner of your shop can open it again."),
+    }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["username"].label = _("Name")
+        self.fields["username"].widget.attrs["autocapitalize"] = "none"
+        self.fields["password"].label = _("Password")
+
+
+class SetUpForm(forms.Form):
+    """The first shop and its owner."""
+
+    shop_name = forms.CharField(
+        label=_("Name of the shop"),
+        max_length=80,
+        help_text=_("Stands on papers and labels; it can be changed later."),
+    )
+    username = forms.CharField(
+        label=_("Your name for signing in"),
+        max_length=150,
+        validators=[Person.username_validator],
+        help_text=_("Letters, digits and @ . + - _ ; no spaces."),
+        widget=forms.TextInput({"autocomplete": "username", "autocapitalize": "none"}),
+    )
+    password = forms.CharField(
+        label=_("Password"), strip=False, widget=forms.PasswordInput(NEW_SECRET), max_length=4096
+    )
+    again = forms.CharField(
+        label=_("Password again"), strip=False, widget=forms.PasswordInput(NEW_SECRET), max_length=4096
+    )
+
+    def password_rules(self) -> list[str]:
+        return password_validators_help_texts()
+
+    def clean(self) -> dict[str, Any]:
+        typed = super().clean() or {}
+        password, again = typed.get("password"), typed.get("again")
+        if password and again and password != again:
+            self.add_error("again", _("The two passwords differ; type the same one twice."))
+        if password:
+            try:
+                validate_password(password, Person(username=typed.get("username", "")))
+            except ValidationError as error:
+                self.add_error("password", error)
+        return typed
+
+
+class ShopSettingsForm(forms.ModelForm[Shop]):
+    class Meta:
+        model = Shop
+        fields = ["name", "length_unit", "currency", "paper"]
+        help_texts = {
+            "length_unit": _(
+                "Only how lengths are shown and typed; a board file always holds millimetres."
+            ),
+            "currency": _("Three letters of ISO 4217, as EUR, GBP or USD."),
+        }
+
+    def clean_currency(self) -> str:
+        code = str(self.cleaned_data["currency"]).strip().upper()
+        if not re.fullmatch(r"[A-Z]{3}", code):
+            raise ValidationError(_("A currency is written with three letters of ISO 4217, as EUR."))
+        return code
+
+
+class ClientForm(forms.ModelForm[Client]):
+    class Meta:
+        model = Client
+        fields = ["name", "kind", "contact", "note"]
+        widgets = {"note": forms.Textarea({"rows": 4})}
+        help_texts = {"contact": _("Who to call: a name, a number, an address.")}
+
+
+class ThemeForm(forms.Form):
+    theme = forms.ChoiceField(choices=THEMES)

@@ -1,0 +1,40 @@
+"""Everything asks for a sign-in unless its view says otherwise; a fragment never becomes a sign-in page."""
+
+from typing import Any
+from urllib.parse import urlsplit
+
+from django.conf import settings
+from django.contrib.auth.middleware import LoginRequiredMiddleware
+from django.contrib.auth.views import redirect_to_login
+from django.http import HttpRequest, HttpResponse, HttpResponseBase, HttpResponseRedirect
+from django.shortcuts import resolve_url
+from django.utils.http import url_has_allowed_host_and_scheme
+
+
+class SignInRequiredMiddleware(LoginRequiredMiddleware):
+    """Sends a signed-out visitor to the sign-in page, and back to where they were.
+
+    An htmx request would follow a redirect and put the sign-in page into the fragment, so it gets
+    204 and HX-Redirect instead.  A POST comes back to the page its form stood on: its own address
+    may know no GET.
+    """
+
+    def process_view(self, request: HttpRequest, *view: Any) -> HttpResponseBase | None:
+        answer = super().process_view(request, *view)
+        if isinstance(answer, HttpResponseRedirect) and request.headers.get("HX-Request"):
+            return HttpResponse(status=204, headers={"HX-Redirect": answer.url})
+        return answer
+
+    def handle_no_permission(self, request: HttpRequest, view_func: Any) -> HttpResponseRedirect:
+        return redirect_to_login(_page_of(request), resolve_url(settings.LOGIN_URL))
+
+
+def _page_of(request: HttpRequest) -> str:
+    """The address of the page that the visitor sees."""
+    if request.method in ("GET", "HEAD") and not request.headers.get("HX-Request"):
+        return request.get_full_path()
+    seen = request.headers.get("HX-Current-URL") or request.headers.get("Referer") or ""
+    if not url_has_allowed_host_and_scheme(seen, {request.get_host()}, require_https=request.is_secure()):
+        return "/"
+    parts = urlsplit(seen)
+    return f"{parts.path or '/'}?{parts.query}" if parts.query else parts.path or "/"

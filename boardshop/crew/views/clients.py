@@ -1,0 +1,46 @@
+"""Artists and customers."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from boardshop.crew.access import clients_for, get_client_for, get_shop_for, may_edit
+from boardshop.crew.clients import ClientNameTaken, keep_client
+from boardshop.crew.forms import ClientForm
+from boardshop.crew.models import Client
+
+
+@require_safe
+def clients(request: HttpRequest) -> HttpResponse:
+    shop = get_shop_for(request.user)
+    context = {"clients": clients_for(request.user), "may_edit": may_edit(request.user, shop)}
+    return render(request, "crew/clients.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def add_client(request: HttpRequest) -> HttpResponse:
+    shop = get_shop_for(request.user, editing=True)
+    return _keep(request, Client(shop=shop), "crew/add_client.html")
+
+
+@require_http_methods(["GET", "POST"])
+def change_client(request: HttpRequest, pk: int) -> HttpResponse:
+    client = get_client_for(request.user, pk, editing=True)
+    return _keep(request, client, "crew/change_client.html")
+
+
+def _keep(request: HttpRequest, client: Client, template: str) -> HttpResponse:
+    known_as = client.name
+    form = ClientForm(request.POST if request.method == "POST" else None, instance=client)
+    if request.method == "POST" and form.is_valid():
+        try:
+            keep_client(form.instance)
+        except ClientNameTaken as refusal:
+            form.add_error(refusal.field, str(refusal))
+        else:
+            messages.success(request, _("%(name)s is kept.") % {"name": client.name})
+            return redirect("clients")
+    context = {"form": form, "known_as": known_as}
+    return render(request, template, context, status=422 if form.is_bound else 200)

@@ -1,0 +1,46 @@
+"""The shop's settings, and the theme of one screen."""
+
+from django.conf import settings
+from django.contrib import messages
+from django.contrib.auth.decorators import login_not_required
+from django.core.exceptions import SuspiciousOperation
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST
+
+from boardshop.crew import theme
+from boardshop.crew.access import get_owned_shop_for
+from boardshop.crew.forms import ShopSettingsForm, ThemeForm
+from boardshop.crew.views.signing import safe_address
+
+
+@require_http_methods(["GET", "POST"])
+def shop_settings(request: HttpRequest) -> HttpResponse:
+    shop = get_owned_shop_for(request.user)
+    form = ShopSettingsForm(request.POST if request.method == "POST" else None, instance=shop)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, _("The settings of %(shop)s are kept.") % {"shop": shop})
+        return redirect("shop-settings")
+    return render(request, "crew/shop_settings.html", {"form": form}, status=422 if form.is_bound else 200)
+
+
+@login_not_required
+@require_POST
+def set_theme(request: HttpRequest) -> HttpResponse:
+    """Keep the theme for this screen and go back to where one was."""
+    form = ThemeForm(request.POST)
+    if not form.is_valid():
+        raise SuspiciousOperation(_("There is no such theme; choose one of those at the foot of a page."))
+    back = safe_address(request, request.POST.get("next") or request.headers.get("Referer"), "/")
+    answer = redirect(back)
+    answer.set_cookie(
+        theme.COOKIE,
+        form.cleaned_data["theme"],
+        max_age=theme.KEPT_SECONDS,
+        secure=settings.SESSION_COOKIE_SECURE,
+        httponly=True,
+        samesite="Lax",
+    )
+    return answer

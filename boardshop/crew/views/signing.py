@@ -1,0 +1,79 @@
+"""The way in and out, and the first start."""
+
+from django.contrib import messages
+from django.contrib.auth import REDIRECT_FIELD_NAME, login, logout
+from django.contrib.auth.decorators import login_not_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods, require_POST
+
+from boardshop.crew.forms import SetUpForm, SignInForm
+from boardshop.crew.setup import SetupClosed, needs_setup, set_up_shop, token_is_valid
+
+
+def safe_address(request: HttpRequest, address: str | None, fallback: str) -> str:
+    """The address, if it lies on this server; else the fallback."""
+    if address and url_has_allowed_host_and_scheme(
+        address, {request.get_host()}, require_https=request.is_secure()
+    ):
+        return address
+    return fallback
+
+
+@login_not_required
+@never_cache
+@sensitive_post_parameters("password")
+@require_http_methods(["GET", "POST"])
+def sign_in(request: HttpRequest) -> HttpResponse:
+    """Name and password, then on to where the person was going."""
+    typed = request.POST if request.method == "POST" else None
+    going = (typed or request.GET).get(REDIRECT_FIELD_NAME, "")
+    target = safe_address(request, going, "/")
+    if request.user.is_authenticated:
+        return redirect(target)
+    form = SignInForm(request, data=typed)
+    if typed is not None and form.is_valid():
+        login(request, form.get_user())
+        return redirect(target)
+    context = {"form": form, "next": going, "needs_setup": needs_setup()}
+    return render(request, "crew/sign_in.html", context, status=422 if typed is not None else 200)
+
+
+@require_POST
+def sign_out(request: HttpRequest) -> HttpResponse:
+    logout(request)
+    messages.success(request, _("You are signed out."))
+    return redirect("sign-in")
+
+
+@login_not_required
+@never_cache
+@sensitive_post_parameters("password", "again")
+@require_http_methods(["GET", "POST"])
+def set_up(request: HttpRequest, token: str) -> HttpResponse:
+    """The first start: a shop and its owner, once, for whoever holds the token from the log."""
+    if not token_is_valid(token):
+        return _closed(request)
+    form = SetUpForm(request.POST if request.method == "POST" else None)
+    if not (request.method == "POST" and form.is_valid()):
+        return render(request, "crew/set_up.html", {"form": form}, status=422 if form.is_bound else 200)
+    typed = form.cleaned_data
+    try:
+        person = set_up_shop(
+            token, shop_name=typed["shop_name"], username=typed["username"], password=typed["password"]
+        )
+    except SetupClosed:
+        return _closed(request)
+    login(request, person)
+    messages.success(request, _("Your shop is set up. Add gear first, or start a board right away."))
+    return redirect("boards")
+
+
+def _closed(request: HttpRequest) -> HttpResponse:
+    """410 once somebody has an account, 404 while a newer token is waiting in the log."""
+    waiting = needs_setup()
+    return render(request, "crew/set_up_closed.html", {"waiting": waiting}, status=404 if waiting else 410)

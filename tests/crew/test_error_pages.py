@@ -1,0 +1,43 @@
+"""Every error page stands in the look and names the way out."""
+
+import pytest
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest
+from django.template.loader import render_to_string
+from django.test import Client as Browser
+from django.views.defaults import permission_denied, server_error
+
+from tests.factories import Cast
+
+pytestmark = pytest.mark.django_db
+
+
+def test_not_found_leads_to_the_boards(cast: Cast) -> None:
+    answer = cast.browser("viewer").get("/no-such-page")
+    assert answer.status_code == 404
+    assert "There is nothing here" in answer.text
+    assert 'href="/"' in answer.text
+
+
+def test_refused_says_why(rf, cast: Cast) -> None:
+    request: HttpRequest = rf.get("/")
+    request.user = cast.viewer
+    answer = permission_denied(request, PermissionDenied("Ask Mara."))
+    assert answer.status_code == 403
+    assert "Ask Mara." in answer.content.decode()
+
+
+def test_a_crash_has_a_page_that_needs_neither_database_nor_request(rf) -> None:
+    answer = server_error(rf.get("/"))
+    assert answer.status_code == 500
+    assert "Something broke" in answer.content.decode()
+
+
+def test_a_form_without_its_mark_is_explained() -> None:
+    answer = Browser(enforce_csrf_checks=True).post("/sign-in", {})
+    assert answer.status_code == 403
+    assert "mark that ties it to your browser" in answer.text
+
+
+def test_a_conflict_leads_back_to_how_things_stand() -> None:
+    assert 'href="/clients"' in render_to_string("409.html", {"back": "/clients"})

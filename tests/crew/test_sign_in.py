@@ -1,0 +1,68 @@
+import pytest
+from django.test import Client as Browser
+from django.urls import reverse
+
+from boardshop.crew.models import Person
+from tests.factories import PASSWORD, Cast
+
+pytestmark = pytest.mark.django_db
+URL = reverse("sign-in")
+
+
+def _type(browser: Browser, cast: Cast, **values: str):
+    return browser.post(URL, {"username": cast.editor.username, "password": PASSWORD} | values)
+
+
+def test_sign_in_leads_to_the_boards(client: Browser, cast: Cast) -> None:
+    answer = _type(client, cast)
+    assert (answer.status_code, answer.url) == (302, "/")
+    assert client.session["_auth_user_id"] == str(cast.editor.pk)
+
+
+def test_sign_in_leads_to_where_one_was_going(client: Browser, cast: Cast) -> None:
+    assert _type(client, cast, next="/clients").url == "/clients"
+
+
+@pytest.mark.parametrize(
+    "target", ["https://elsewhere.example/", "//elsewhere.example", "javascript:alert(1)"]
+)
+def test_sign_in_never_leads_to_another_server(client: Browser, cast: Cast, target: str) -> None:
+    assert _type(client, cast, next=target).url == "/"
+
+
+def test_a_wrong_password_says_so_and_keeps_the_name(client: Browser, cast: Cast) -> None:
+    answer = _type(client, cast, password="wrong")
+    assert answer.status_code == 422
+    assert "do not go together" in answer.text
+    assert f'value="{cast.editor.username}"' in answer.text
+    assert "wrong" not in answer.text
+
+
+def test_an_unknown_name_and_a_wrong_password_read_the_same(client: Browser, cast: Cast) -> None:
+    known, unknown = _type(client, cast, password="wrong"), _type(client, cast, username="nobody-here")
+    assert known.context["form"].non_field_errors() == unknown.context["form"].non_field_errors()
+
+
+def test_a_closed_account_stays_out(client: Browser, cast: Cast) -> None:
+    Person.objects.filter(pk=cast.editor.pk).update(is_active=False)
+    assert _type(client, cast).status_code == 422
+
+
+def test_a_nul_byte_is_refused_not_a_crash(client: Browser, cast: Cast) -> None:
+    assert _type(client, cast, username="a\0b").status_code == 422
+
+
+def test_the_page_tells_of_the_set_up_link_while_nobody_has_an_account(client: Browser) -> None:
+    assert "announce_setup" in client.get(URL).text
+
+
+def test_the_page_offers_no_set_up_once_somebody_has_an_account(client: Browser, cast: Cast) -> None:
+    assert "announce_setup" not in client.get(URL).text
+
+
+def test_who_is_signed_in_already_goes_on(cast: Cast) -> None:
+    assert cast.browser("viewer").get(URL, {"next": "/clients"}).url == "/clients"
+
+
+def test_sign_in_refuses_other_methods(client: Browser) -> None:
+    assert client.put(URL).status_code == 405
