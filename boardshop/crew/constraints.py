@@ -6,12 +6,12 @@ Each app keeps one table, constraint name -> Refusal, and wraps what it writes:
         model.save()
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from typing import Any
 
 from django.db import IntegrityError, models, transaction
-from django.db.models import ProtectedError, RestrictedError
+from django.db.models import ForeignObjectRel, ProtectedError, RestrictedError
 
 from boardshop.crew.errors import Refusal
 
@@ -51,8 +51,25 @@ def named_constraints(*tables: type[models.Model]) -> list[str]:
 
 
 def users_of(error: ProtectedError | RestrictedError) -> str:
-    """The rows that still use what was to go, named for a sentence; `link W7, feed S1.4 and 2 more`."""
-    rows = error.protected_objects if isinstance(error, ProtectedError) else error.restricted_objects
-    names = sorted(f"{row._meta.verbose_name} {row}" for row in rows)
+    """The rows that still use what was to go, named for a sentence: `link W7, feed S1.4 and 2 more`."""
+    return named(error.protected_objects if isinstance(error, ProtectedError) else error.restricted_objects)
+
+
+def uses_of(row: models.Model) -> str:
+    """As `users_of`, for a row that stays: who would hold it back; blank when nobody would."""
+    holders: list[models.Model] = []
+    for relation in row._meta.get_fields(include_hidden=True):
+        if isinstance(relation, ForeignObjectRel) and relation.on_delete in (models.PROTECT, models.RESTRICT):
+            rows = relation.related_model._default_manager.filter(**{relation.field.name: row})
+            holders += rows[: SHOWN_USERS + 1]
+    return named(holders)
+
+
+def named(rows: Iterable[models.Model]) -> str:
+    """Rows for a sentence; one that knows a better way to name itself has `described_use`."""
+    names = sorted(
+        row.described_use() if hasattr(row, "described_use") else f"{row._meta.verbose_name} {row}"
+        for row in rows
+    )
     shown = ", ".join(names[:SHOWN_USERS])
     return shown if len(names) <= SHOWN_USERS else f"{shown} and {len(names) - SHOWN_USERS} more"

@@ -1,0 +1,34 @@
+"""What can be done with gear, each a verb."""
+
+from boardshop.gear.services.cables import (
+    add_cable_type,
+    add_plug_type,
+    add_stock,
+    change_cable_type,
+    change_plug_type,
+    change_stock,
+)
+from boardshop.gear.services.frames import add_frame_model, change_frame_model
+from boardshop.gear.services.pedals import add_pedal_model, change_pedal_model
+from boardshop.gear.services.removing import delete_gear
+from boardshop.gear.services.supplies import add_supply_model, change_supply_model
+from boardshop.gear.services.units import add_unit, change_unit, measure_draw
+
+__all__ = [
+    "add_cable_type",
+    "add_frame_model",
+    "add_pedal_model",
+    "add_plug_type",
+    "add_stock",
+    "add_supply_model",
+    "add_unit",
+    "change_cable_type",
+    "change_frame_model",
+    "change_pedal_model",
+    "change_plug_type",
+    "change_stock",
+    "change_supply_model",
+    "change_unit",
+    "delete_gear",
+    "measure_draw",
+]

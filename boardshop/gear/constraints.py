@@ -1,0 +1,67 @@
+"""Which refusal each named constraint of the gear tables stands for."""
+
+from boardshop.crew.constraints import Refusals
+from boardshop.gear import errors
+
+_NAMES = {
+    "pedal_model_once_per_shop": errors.NameTaken,
+    "supply_model_once_per_shop": errors.NameTaken,
+    "frame_model_once_per_shop": errors.NameTaken,
+    "cable_type_once_per_shop": errors.NameTaken,
+    "plug_type_once_per_shop": errors.NameTaken,
+    "pedal_model_has_a_name": errors.NameMissing,
+    "supply_model_has_a_name": errors.NameMissing,
+    "frame_model_has_a_name": errors.NameMissing,
+    "cable_type_has_a_name": errors.NameMissing,
+    "plug_type_has_a_name": errors.NameMissing,
+}
+_WORDS = (
+    *(f"pedal_model_{column}_known" for column in ("kind", "role", "bypass", "circuit", "level", "tracker")),
+    *(f"pedal_jack_{column}_known" for column in ("role", "side", "connector", "channels")),
+    *(
+        f"power_jack_{column}_known"
+        for column in ("current", "polarity", "ground_pole", "connector", "share")
+    ),
+    *(f"outlet_{column}_known" for column in ("current", "polarity", "connector")),
+    "supply_model_protection_class_known",
+    "supply_model_inlet_known",
+    "framemodel_surface_known",
+    "plug_type_connector_known",
+    "cable_stock_kind_known",
+)
+_SIZES = (
+    *(f"pedal_model_{column}_positive" for column in ("width", "depth", "height", "weight")),
+    *(f"supply_model_{column}_positive" for column in ("width", "depth", "height", "weight")),
+    *(f"framemodel_{column}_positive" for column in ("width", "depth", "lid", "weight")),
+    *(f"cable_type_{column}_positive" for column in ("diameter", "min_bend", "cores")),
+    *(f"plug_type_{column}_positive" for column in ("reach", "width")),
+    *(f"cable_stock_{column}_positive" for column in ("length", "count")),
+    *(f"outlet_setting_{column}_positive" for column in ("min_mv", "max_mv")),
+)
+
+GEAR_REFUSALS: Refusals = {
+    **_NAMES,
+    **dict.fromkeys(_WORDS, errors.UnknownWord),
+    **dict.fromkeys(_SIZES, errors.SizeNotPositive),
+    "pedal_model_turns_known": errors.TurnsUnknown,
+    "pedal_model_latency_not_negative": errors.AmountNegative,
+    "cable_type_price_not_negative": errors.AmountNegative,
+    "plug_type_price_not_negative": errors.AmountNegative,
+    "pedal_jack_name_once": errors.JackNameTwice,
+    "pedal_jack_name_is_one_word": errors.JackNameNotOneWord,
+    "power_jack_name_once": errors.JackNameTwice,
+    "power_jack_name_is_one_word": errors.JackNameNotOneWord,
+    "power_jack_least_not_above_most": errors.PowerRange,
+    "outlet_name_once": errors.OutletNameTwice,
+    "outlet_name_is_one_word": errors.OutletNameNotOneWord,
+    "outlet_setting_range": errors.OutletRange,
+    "supply_model_mains_range": errors.MainsRange,
+    "supply_model_mains_hz_known": errors.MainsHzUnknown,
+    "framemodel_under_both_or_none": errors.HalfRecorded,
+    "framemodel_entry_both_or_none": errors.HalfRecorded,
+    "framemodel_exit_both_or_none": errors.HalfRecorded,
+    "unit_is_a_pedal_or_a_supply": errors.UnitNeedsOneModel,
+    "unit_serial_once_per_pedal_model": errors.SerialTaken,
+    "unit_serial_once_per_supply_model": errors.SerialTaken,
+    "unit_draw_once_per_jack": errors.DrawTwice,
+}
