@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from boardshop.core.plan import (
+    SOURCE_JACK_NAME,
     Amp,
     BoardPlan,
     CableType,
@@ -22,7 +23,7 @@ from boardshop.core.plan import (
 )
 
 type SignalPart = Pedal | Source | Amp | Computer
-SOURCE_JACK = Jack(name="OUT", role="out")
+SOURCE_JACK = Jack(name=SOURCE_JACK_NAME, role="out")
 
 
 def fold(name: str) -> str:

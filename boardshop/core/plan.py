@@ -11,6 +11,9 @@ from typing import Literal
 
 Turn = Literal[0, 90, 180, 270]
 
+SOURCE_JACK_NAME = "OUT"
+"""The one jack of an instrument."""
+
 
 @dataclass(frozen=True, slots=True)
 class Rules:
@@ -388,6 +391,19 @@ class Accepted:
 
 
 @dataclass(frozen=True, slots=True)
+class Incomplete:
+    """An entry that lacks what would make it usable (a keep-out without a depth): unknown as a whole, but kept.
+
+    ``where`` is the list or key it stands in, as `frame/keepouts`, `P3/switches`, `S1.2/settings`, `stock`;
+    ``lacks`` the missing keys; ``text`` the entry as JSON.
+    """
+
+    where: str
+    lacks: tuple[str, ...]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class BoardPlan:
     frame: Frame
     name: str = ""
@@ -407,3 +423,4 @@ class BoardPlan:
     venue: Venue | None = None
     accepted: tuple[Accepted, ...] = ()
     rules: Rules = field(default_factory=Rules)
+    incomplete: tuple[Incomplete, ...] = ()

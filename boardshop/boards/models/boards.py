@@ -19,6 +19,9 @@ class Board(models.Model):
     what they have not seen.  `rules` holds only what differs from the board file's defaults.
     """
 
+    is_editable = False
+    """Whether the person who asked for it may change it; set by get_board_for."""
+
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="boards")
     code = models.CharField(_("code"), max_length=5, unique=True, default=new_code, editable=False)
     name = models.CharField(_("name"), max_length=80)

@@ -107,10 +107,20 @@ class Amp(Item):
             one_of("amp", "speaker", words.SPEAKERS),
         ]
 
+    def all_jacks(self) -> list[dict[str, str]]:
+        """The recorded jacks, or the one input that every amp has."""
+        return self.jacks or [{"name": "IN", "role": "in"}]
+
 
 class Computer(Item):
+    """`jacks` holds the board file's own list."""
+
     earthed = flag_field(_("earthed"))
     jacks = models.JSONField(_("jacks"), default=list, blank=True)
+
+    def all_jacks(self) -> list[dict[str, str]]:
+        """The recorded jacks."""
+        return list(self.jacks)
 
 
 class SupplyPlacement(Item):

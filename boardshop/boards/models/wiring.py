@@ -48,9 +48,7 @@ class Link(Item):
             CheckConstraint(
                 condition=Q(from_jack__isnull=True) ^ Q(from_name=""), name="link_from_jack_or_name"
             ),
-            CheckConstraint(
-                condition=Q(to_jack__isnull=True) ^ Q(to_name=""), name="link_to_jack_or_name"
-            ),
+            CheckConstraint(condition=Q(to_jack__isnull=True) ^ Q(to_name=""), name="link_to_jack_or_name"),
             *positive("link", "length", "made"),
             one_of("link", "route", words.ROUTES),
             one_of("link", "carries", words.CARRIES),

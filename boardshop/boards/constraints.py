@@ -1,0 +1,32 @@
+"""Which refusal each named constraint of the board tables stands for."""
+
+from boardshop.boards import errors
+from boardshop.crew.constraints import Refusals
+
+_LENGTHS = (
+    *(f"frame_{column}_positive" for column in ("width", "depth", "lid", "weight")),
+    "link_length_positive",
+    "link_made_positive",
+    "piece_cut_positive",
+    "dc_lead_length_positive",
+    "dc_lead_mm2_positive",
+    "feed_jack_tail_length_positive",
+    "feed_jack_tail_mm2_positive",
+)
+
+BOARD_REFUSALS: Refusals = {
+    **dict.fromkeys(_LENGTHS, errors.SizeNotPositive),
+    "board_has_a_name": errors.NameMissing,
+    "ref_once_per_board": errors.RefTaken,
+    "piece_ref_once_per_board": errors.RefTaken,
+    "ref_is_letters_and_digits": errors.RefNotPlain,
+    "placement_x_and_y_or_neither": errors.HalfAPlace,
+    "supply_placement_x_and_y_or_neither": errors.HalfAPlace,
+    "placement_use_up_to_5": errors.UseOutOfRange,
+    "one_link_per_input": errors.InputTaken,
+    "one_feed_per_power_jack": errors.JackFedTwice,
+    "one_setting_per_outlet": errors.TwoSettings,
+    "feed_adapters_known": errors.AdapterUnknown,
+    "accepted_finding_once": errors.AcceptedTwice,
+    "scene_name_once_per_board": errors.SceneNameTaken,
+}

@@ -1,0 +1,135 @@
+"""What the board services refuse, each in the sentence that a person reads."""
+
+from boardshop.crew.errors import Refusal
+
+
+class StaleEdit(Refusal):
+    """Somebody changed %(board)s after you opened it; look at what is there now, then send it again."""
+
+
+class RefTaken(Refusal):
+    """%(board)s already has a %(ref)s; give this one another ref, capitals do not tell them apart."""
+
+    field = "ref"
+
+
+class RefNotPlain(Refusal):
+    """“%(ref)s” cannot be a ref; use letters and digits only, such as P7."""
+
+    field = "ref"
+
+
+class NameMissing(Refusal):
+    """A board needs a name, such as the one on its frame."""
+
+    field = "name"
+
+
+class NotOfThisShop(Refusal):
+    """%(thing)s belongs to another shop; choose one from this shop's own gear."""
+
+
+class NotOfThisBoard(Refusal):
+    """%(thing)s is not on %(board)s; choose something that is."""
+
+
+class WrongUnit(Refusal):
+    """Unit %(unit)s is a %(model)s; choose a unit of the same model, or change the pedal to that model."""
+
+    field = "unit"
+
+
+class SizeNotPositive(Refusal):
+    """A length must be above zero; leave it blank if nobody measured it."""
+
+
+class HalfAPlace(Refusal):
+    """A place needs both x and y; fill in both, or neither for a pedal that is not on the frame yet."""
+
+    field = "x"
+
+
+class UseOutOfRange(Refusal):
+    """How often a pedal is stepped on goes from 0 to 5."""
+
+    field = "use"
+
+
+class JackUnknown(Refusal):
+    """%(end)s does not exist; choose one of the jacks that %(item)s has."""
+
+
+class WrongDirection(Refusal):
+    """%(source)s cannot lead to %(target)s: a link leads from an output to an input of the same sort."""
+
+
+class InputTaken(Refusal):
+    """%(target)s already has a link; remove that one first, one input takes one plug."""
+
+    field = "to"
+
+
+class LoopsBack(Refusal):
+    """%(source)s and %(target)s belong to the same pedal; a link joins two different ones."""
+
+    field = "to"
+
+
+class OutletUnknown(Refusal):
+    """Outlet %(outlet)s does not exist on supply %(supply)s; choose one of its own outlets."""
+
+    field = "outlet"
+
+
+class JackFedTwice(Refusal):
+    """%(jack)s already has a feed; change that one, one power jack takes one plug."""
+
+    field = "jack"
+
+
+class SettingNotOffered(Refusal):
+    """Outlet %(outlet)s cannot be set to %(setting)s; choose one of the voltages it offers."""
+
+    field = "setting"
+
+
+class TwoSettings(Refusal):
+    """Outlet %(outlet)s feeds something else at another voltage; one outlet has one setting at a time."""
+
+    field = "setting"
+
+
+class AdapterUnknown(Refusal):
+    """That adapter is not on the list; choose reverser, converter, parallel or series."""
+
+    field = "adapters"
+
+
+class OnlyCured(Refusal):
+    """%(rule)s is a %(severity)s finding: it can be cured, but not kept on purpose."""
+
+
+class FindingGone(Refusal):
+    """%(rule)s no longer stands on this board; there is nothing to keep."""
+
+
+class WhyMissing(Refusal):
+    """Write why it is kept, so that the next technician knows; a few words are enough."""
+
+    field = "why"
+
+
+class AcceptedTwice(Refusal):
+    """%(rule)s is already kept on purpose here; withdraw that first to give another reason."""
+
+
+class SceneNameTaken(Refusal):
+    """%(board)s already has a scene of that name; give this one another."""
+
+    field = "name"
+
+
+class SheetTooLong(Refusal):
+    """A text in this board file is longer than the database holds: %(detail)s."""
+
+    field = "board_file"

@@ -1,0 +1,86 @@
+"""Whole boards: begin, import, copy, change, remove."""
+
+from dataclasses import replace
+from typing import Any
+
+from django.db import transaction
+
+from boardshop.boards.constraints import BOARD_REFUSALS
+from boardshop.boards.errors import NameMissing
+from boardshop.boards.models import Board, Frame
+from boardshop.boards.plan.frames import frame_columns
+from boardshop.boards.plan.read import load_plan
+from boardshop.boards.plan.write import store_plan
+from boardshop.boards.services.editing import UNNAMED, board_edit, check_shop, set_columns
+from boardshop.core.boardfile import load_plan_text
+from boardshop.core.plan import Frame as FrameValue
+from boardshop.core.plan import Pedal
+from boardshop.crew.constraints import refusals_by
+from boardshop.crew.models import Client, Shop
+from boardshop.gear.models import FrameModel
+
+
+@transaction.atomic
+def begin_board(
+    shop: Shop,
+    *,
+    name: str,
+    client: Client | None,
+    frame: FrameValue,
+    model: FrameModel | None = None,
+) -> Board:
+    """An empty board on a frame of these sizes; `model` says where the sizes come from."""
+    with refusals_by(BOARD_REFUSALS, **UNNAMED, board=name):
+        board = Board.objects.create(shop=shop, name=name, client=client)
+        check_shop(board, client, model)
+        Frame.objects.create(board=board, model=model, **frame_columns(frame))
+    return board
+
+
+def import_board(shop: Shop, text: bytes, *, name: str = "", client: Client | None = None) -> Board:
+    """A board from a board file, with its gear where the shop does not have it yet.
+
+    Raises RefusedBoardFile with every fault listed; nothing is stored then.
+    """
+    plan = load_plan_text(text)
+    title = name or plan.name
+    if not title:
+        raise NameMissing
+    with refusals_by(BOARD_REFUSALS, **UNNAMED, board=title):
+        return store_plan(shop, plan, name=title, client=client)
+
+
+def copy_board(board: Board, *, name: str, client: Client | None) -> Board:
+    """Another board with the same gear, places, wiring and feeds; the units stay with the first one.
+
+    One unit cannot be on two boards, so the copy names models only, without what was measured on units.
+    """
+    plan = load_plan(board)
+    models_only = replace(plan, pedals=tuple(_without_unit(pedal) for pedal in plan.pedals))
+    with refusals_by(BOARD_REFUSALS, **UNNAMED, board=name):
+        return store_plan(board.shop, models_only, name=name, client=client)
+
+
+def _without_unit(pedal: Pedal) -> Pedal:
+    return replace(pedal, unit=None, power=tuple(replace(jack, measured=None) for jack in pedal.power))
+
+
+@board_edit
+def change_board(board: Board, /, **columns: Any) -> None:
+    """Other name, client, note, rules or venue."""
+    check_shop(board, columns.get("client"))
+    set_columns(board, columns)
+
+
+@board_edit
+def change_frame(board: Board, /, frame: FrameValue, model: FrameModel | None = None) -> None:
+    """Other sizes, rails, tiers or room; the pedals stay where they are."""
+    check_shop(board, model)
+    set_columns(board.frame, {**frame_columns(frame), "model": model})
+
+
+@transaction.atomic
+def remove_board(board: Board) -> None:
+    """The board with everything on it; gear and units stay in the shop."""
+    board.feeds.all().delete()
+    board.delete()
