@@ -27,6 +27,7 @@ TESTING = "pytest" in sys.modules
 DATA_DIR = environment.folder(ENV, "BOARDSHOP_DATA_DIR", BASE_DIR / "var")
 DEBUG = environment.flag(ENV, "BOARDSHOP_DEBUG", default=False)
 PORT = environment.whole_number(ENV, "BOARDSHOP_PORT", 8000, 1, 65535)
+WORKERS = environment.whole_number(ENV, "BOARDSHOP_WORKERS", 2, 1, 64)
 PUBLIC_URL = environment.public_url(ENV, "BOARDSHOP_PUBLIC_URL", f"http://localhost:{PORT}")
 
 

@@ -22,5 +22,5 @@ def check_unknown_settings(**kwargs: Any) -> list[CheckMessage]:
 
 
 def _hint_for(name: str) -> str:
-    close = difflib.get_close_matches(name, environment.KNOWN, n=1)
+    close = difflib.get_close_matches(name, environment.KNOWN, n=1, cutoff=0.8)
     return f"Did you mean {close[0]}?" if close else "Settings: " + ", ".join(sorted(environment.KNOWN))

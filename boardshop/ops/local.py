@@ -217,9 +217,18 @@ def _serve(folder: Path) -> int:
 
 
 def _start_server(bound: socket.socket) -> "subprocess.Popen[bytes]":
-    workers = os.environ.get("BOARDSHOP_WORKERS") or "2"
+    from django.conf import settings
+
     command = [sys.executable, "-m", "gunicorn", "boardshop.wsgi", "--bind", f"fd://{bound.fileno()}"]
-    command += ["--worker-class", "gthread", "--workers", workers, "--threads", "4", "--no-control-socket"]
+    command += [
+        "--worker-class",
+        "gthread",
+        "--workers",
+        str(settings.WORKERS),
+        "--threads",
+        "4",
+        "--no-control-socket",
+    ]
     command += ["--graceful-timeout", "5", "--log-level", "warning"]
     environment = {**os.environ, "BOARDSHOP_PORT": str(bound.getsockname()[1])}
     return subprocess.Popen(
