@@ -133,3 +133,21 @@ class SheetTooLong(Refusal):
     """A text in this board file is longer than the database holds: %(detail)s."""
 
     field = "board_file"
+
+
+class LineHasLoops(Refusal):
+    """This line passes through the loop of %(pedal)s, so a list cannot say it all; change its links instead."""
+
+
+class PedalTwice(Refusal):
+    """%(ref)s stands in the order twice; one pedal has one place in a line."""
+
+
+class NoSuchPosition(Refusal):
+    """The line has %(count)s places; choose one from 1 to %(count)s."""
+
+    field = "position"
+
+
+class CannotPass(Refusal):
+    """%(ref)s has no %(role)s jack on record, so nothing can be wired through it; add the jack to its sheet."""
