@@ -7,6 +7,17 @@ from typing import Any
 from django.test import Client as Browser
 
 from boardshop.crew.models import Client, Membership, Person, Shop
+from boardshop.gear.models import (
+    CableStock,
+    CableType,
+    FrameModel,
+    PedalJack,
+    PedalModel,
+    PlugType,
+    PowerJack,
+    SupplyModel,
+    Unit,
+)
 
 _numbers = count(1)
 PASSWORD = "a-long-enough-secret"
@@ -31,6 +42,56 @@ def make_person(shop: Shop | None = None, role: str = "editor", **values: Any) -
 
 def make_client(shop: Shop, **values: Any) -> Client:
     return Client.objects.create(**({"shop": shop, "name": f"Artist {number()}"} | values))
+
+
+def make_pedal_model(shop: Shop, *, jacks: str = "", power: str = "", **values: Any) -> PedalModel:
+    """A pedal's data sheet; `jacks="IN:in OUT:out"` and `power="DC"` add jacks that know no more."""
+    values = {
+        "shop": shop,
+        "name": f"Pedal {number()}",
+        "kind": "overdrive",
+        "width": 73,
+        "depth": 129,
+    } | values
+    model = PedalModel.objects.create(**values)
+    for position, jack in enumerate(jacks.split()):
+        name, role = jack.split(":")
+        PedalJack.objects.create(model=model, position=position, name=name, role=role)
+    for position, name in enumerate(power.split()):
+        PowerJack.objects.create(model=model, position=position, name=name)
+    return model
+
+
+def make_supply_model(shop: Shop, *, outlets: str = "", **values: Any) -> SupplyModel:
+    """A supply's data sheet; `outlets="1 2"` adds outlets that know no more."""
+    model = SupplyModel.objects.create(**({"shop": shop, "name": f"Supply {number()}"} | values))
+    for position, name in enumerate(outlets.split()):
+        model.outlets.create(position=position, name=name)
+    return model
+
+
+def make_cable_type(shop: Shop, **values: Any) -> CableType:
+    return CableType.objects.create(**({"shop": shop, "name": f"Cable {number()}"} | values))
+
+
+def make_plug_type(shop: Shop, **values: Any) -> PlugType:
+    return PlugType.objects.create(**({"shop": shop, "name": f"Plug {number()}"} | values))
+
+
+def make_frame_model(shop: Shop, **values: Any) -> FrameModel:
+    values = {"shop": shop, "name": f"Frame {number()}", "width": 600, "depth": 320} | values
+    return FrameModel.objects.create(**values)
+
+
+def make_stock(shop: Shop, **values: Any) -> CableStock:
+    cable = values.pop("cable", None) or make_cable_type(shop)
+    return CableStock.objects.create(**({"shop": shop, "cable": cable, "length": 10_000} | values))
+
+
+def make_unit(shop: Shop, **values: Any) -> Unit:
+    if not values.get("supply") and "pedal" not in values:
+        values["pedal"] = make_pedal_model(shop)
+    return Unit.objects.create(**({"shop": shop} | values))
 
 
 @dataclass(frozen=True)
