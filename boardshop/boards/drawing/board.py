@@ -1,0 +1,158 @@
+"""`draw_board`: one board, one SVG."""
+
+from collections.abc import Mapping, Sequence
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from boardshop.boards.drawing.ground import (
+    draw_dimensions,
+    draw_frame,
+    draw_keepout,
+    draw_leads,
+    draw_notes,
+    draw_supply,
+)
+from boardshop.boards.drawing.pedals import (
+    PedalMarks,
+    Url,
+    draw_balloon,
+    draw_body,
+    draw_face,
+    mark_pedals,
+)
+from boardshop.boards.drawing.pens import NAME, NOTE
+from boardshop.boards.drawing.runs import DrawnRun, RunPath, draw_run, draw_run_flag, place_flags, trace_runs
+from boardshop.boards.drawing.shapes import Shape, around, group, hint, number, to_svg
+from boardshop.boards.drawing.sheet import LEFT, LIST_HEAD, LIST_STEP, LIST_WIDTH, Sheet, lay_out
+from boardshop.boards.drawing.words import Obstacle, fit_letter, write
+from boardshop.core.plan import BoardPlan, Pedal
+
+
+def draw_board(
+    plan: BoardPlan,
+    *,
+    runs: Sequence[RunPath] = (),
+    numbers: Mapping[str, int] | None = None,
+    selected: str | None = None,
+    url: Url | None = None,
+    scale: int | None = None,
+    name: str = "board-drawing",
+) -> str:
+    """The board from above as one SVG element, safe to put into a page or a paper as it is.
+
+    ``runs`` are those of core.cables.runs.measure_runs; one without a way is named in the notes.
+    ``numbers`` are the balloons' numbers by ref; a pedal without one shows its ref.
+    ``selected`` is the ref of a pedal, link or supply to bring out.
+    ``url`` gives the address of a ref's row, or None; with it, pedals, pennants and supplies are links.
+    ``scale`` n draws 1:n on paper, with width and height in mm; without it the drawing fills what holds it.
+    ``name`` keeps the ids of several drawings on one page apart.
+    """
+    sheet = lay_out(plan, [point for run in runs for point in run.points], scale)
+    marks = mark_pedals(plan, sheet, numbers or {})
+    drawn, missing = trace_runs(sheet, runs)
+    shapes = [
+        *_draw_ground(plan, sheet, marks, selected),
+        *_draw_marks(plan, sheet, marks, drawn, selected, url),
+        draw_leads(plan, sheet),
+        draw_dimensions(sheet),
+        draw_notes(sheet, scale, missing),
+        *_draw_unplaced(plan, sheet, numbers or {}, url),
+    ]
+    return to_svg(_wrap(plan, marks, sheet, shapes, scale, name, has_links=url is not None))
+
+
+def _draw_ground(
+    plan: BoardPlan, sheet: Sheet, marks: Sequence[PedalMarks], selected: str | None
+) -> list[Shape]:
+    """What lies beneath the runs."""
+    keepouts = (draw_keepout(keepout, sheet) for keepout in plan.frame.keepouts)
+    return [draw_frame(sheet), *keepouts, *(draw_body(one, plan, sheet, selected) for one in marks)]
+
+
+def _draw_marks(
+    plan: BoardPlan,
+    sheet: Sheet,
+    marks: Sequence[PedalMarks],
+    drawn: Sequence[DrawnRun],
+    selected: str | None,
+    url: Url | None,
+) -> list[Shape]:
+    """Runs, outlines of supplies, and above them all that is read: names, balloons, refs, pennants."""
+    unit = sheet.unit
+    shapes = [draw_run(run, unit, selected) for run in drawn]
+    taken: list[Obstacle] = [(one.balloon.grown(0.4 * unit), 3.0) for one in marks]
+    taken += [(one.name_area.grown(0.4 * unit), 1.0) for one in marks]
+    crossed = [(leg, 0.5) for run in drawn for leg in run.leg_areas(unit)]
+    for supply in plan.supplies:
+        outline = draw_supply(supply, sheet, (*taken, *crossed), selected, url)
+        if outline:
+            shapes.append(outline[0])
+            taken.append((outline[1], 2.0))
+    shapes += [draw_face(one, sheet, selected, url) for one in marks]
+    flags = zip(drawn, place_flags(drawn, unit, taken), strict=True)
+    return [*shapes, *(draw_run_flag(run, flag, unit, selected, url) for run, flag in flags)]
+
+
+def _wrap(
+    plan: BoardPlan,
+    marks: Sequence[PedalMarks],
+    sheet: Sheet,
+    shapes: list[Shape],
+    scale: int | None,
+    name: str,
+    has_links: bool,
+) -> Shape:
+    """The SVG element itself, with a title and a description in words.
+
+    A picture may hold nothing that takes the focus, so a drawing with links is a group.
+    """
+    size = f"{number(sheet.width)} {number(sheet.height)}"
+    attributes = [
+        ("xmlns", "http://www.w3.org/2000/svg"),
+        ("class", "board-drawing"),
+        ("viewBox", f"0 0 {size}"),
+        ("role", "group" if has_links else "img"),
+        ("aria-labelledby", f"{name}-title"),
+        ("aria-describedby", f"{name}-words"),
+    ]
+    if scale is not None:
+        attributes += [("width", f"{sheet.width / scale:.2f}mm"), ("height", f"{sheet.height / scale:.2f}mm")]
+    title = Shape("title", (("id", f"{name}-title"),), text=_("Drawing of %(board)s") % {"board": plan.name})
+    words = Shape("desc", (("id", f"{name}-words"),), text=_describe(plan, marks))
+    return Shape("svg", tuple(attributes), (title, words, *shapes))
+
+
+def _describe(plan: BoardPlan, marks: Sequence[PedalMarks]) -> str:
+    placed = ngettext("%(count)d pedal", "%(count)d pedals", len(marks)) % {"count": len(marks)}
+    said = _(
+        "%(placed)s on a frame %(width)d mm wide and %(depth)d mm deep, seen from above, the player below."
+    ) % {"placed": placed, "width": plan.frame.width, "depth": plan.frame.depth}
+    names = ", ".join(f"{one.number} {one.pedal.name or one.pedal.ref}" for one in marks)
+    return f"{said} {names}." if names else said
+
+
+def _draw_unplaced(plan: BoardPlan, sheet: Sheet, numbers: Mapping[str, int], url: Url | None) -> list[Shape]:
+    """Pedals without a place stand in a list under the drawing, row by row."""
+    pedals = [pedal for pedal in plan.pedals if pedal.place is None]
+    if not pedals:
+        return []
+    unit, left, top = sheet.unit, LEFT * sheet.unit, sheet.list_top + 2 * sheet.unit
+    shapes = [write(NOTE, NOTE.height * unit, _("Not placed yet"), left, top, "start")]
+    for at, pedal in enumerate(pedals):
+        row, column = divmod(at, sheet.list_columns)
+        x, y = left + column * LIST_WIDTH * unit, top + LIST_HEAD * unit + row * LIST_STEP * unit
+        shapes.append(_draw_unplaced_one(pedal, str(numbers.get(pedal.ref, pedal.ref)), x, y, unit, url))
+    return [group(shapes, class_="d-unplaced")]
+
+
+def _draw_unplaced_one(pedal: Pedal, words: str, x: float, y: float, unit: float, url: Url | None) -> Shape:
+    balloon = around(x + 2.5 * unit, y - 0.9 * unit, 5 * unit, 5 * unit)
+    title = pedal.name or pedal.ref
+    lettering = fit_letter(title, NAME, unit, (LIST_WIDTH - 9) * unit, 3 * unit)
+    shapes = [hint(title), *draw_balloon(balloon, words, unit)]
+    shapes += [write(NAME, lettering.size, line, x + 6.5 * unit, y, "start") for line in lettering.lines]
+    target = url(pedal.ref) if url else None
+    if target is None:
+        return group(shapes, class_="d-pedal")
+    return Shape("a", (("class", "d-pedal"), ("href", target), ("aria-label", title)), tuple(shapes))

@@ -1,0 +1,207 @@
+"""What a board stands on: frame, rails, tiers, keep-outs, supplies; and around it dimensions and leads."""
+
+from collections.abc import Sequence
+
+from django.utils.translation import gettext as _
+
+from boardshop.boards.drawing.pedals import Url, is_same
+from boardshop.boards.drawing.pens import (
+    ARROW,
+    DIMENSION,
+    FRAME,
+    HATCH,
+    KEEPOUT,
+    MEASURE,
+    NOTE,
+    RAIL,
+    REF,
+    RUN,
+    SUPPLY,
+    SUPPLY_UNDER,
+    TIER,
+)
+from boardshop.boards.drawing.runs import Flag, draw_flag, flag_size
+from boardshop.boards.drawing.shapes import Area, Shape, around, group, hint, polygon, polyline, rectangle
+from boardshop.boards.drawing.sheet import Sheet, entry_point, exit_point
+from boardshop.boards.drawing.words import (
+    Obstacle,
+    best_spot,
+    fit_letter,
+    text_area,
+    write,
+    write_in,
+    write_upwards,
+)
+from boardshop.core.layout.geometry import Box, supply_box
+from boardshop.core.plan import BoardPlan, Keepout, Point, Supply
+
+HATCH_STEP = 2.2
+"""Distance of hatching lines, mm on paper."""
+
+
+def draw_frame(sheet: Sheet) -> Shape:
+    """Rails and tiers first, so that the frame's outline closes them."""
+    frame, unit = sheet.frame, sheet.unit
+    shapes = []
+    for rail in frame.rails:
+        band = sheet.area(Box(0, rail.from_y, frame.width, rail.to_y))
+        shapes.append(polyline([(band.x, band.y), (band.right, band.y)], RAIL.look(unit)))
+        shapes.append(polyline([(band.x, band.bottom), (band.right, band.bottom)], RAIL.look(unit)))
+    if len(frame.tiers) > 1:
+        for tier in frame.tiers:
+            band = sheet.area(Box(0, tier.from_y, frame.width, tier.to_y))
+            shapes.append(rectangle(band, TIER.look(unit)))
+            words = f"+{tier.height}" if tier.height else "0"
+            shapes.append(
+                write(MEASURE, NOTE.least * unit, words, band.right - unit, band.y + 2.6 * unit, "end")
+            )
+    return group([*shapes, rectangle(sheet.frame_area, FRAME.look(unit))], class_="d-ground")
+
+
+def draw_keepout(keepout: Keepout, sheet: Sheet) -> Shape:
+    """Dashed, hatched at 45 degrees, with its size and what it is for."""
+    area = sheet.area(Box(keepout.x, keepout.y, keepout.x + keepout.width, keepout.y + keepout.depth))
+    size = f"{keepout.width} × {keepout.depth}"
+    words = f"{keepout.why or _('kept free')} {size}"
+    lettering = fit_letter(words, NOTE, sheet.unit, area.width - 2 * sheet.unit, area.height - sheet.unit)
+    hatching = [polyline(line, HATCH.look(sheet.unit)) for line in hatch(area, HATCH_STEP * sheet.unit)]
+    edge = rectangle(area, KEEPOUT.look(sheet.unit))
+    return group([hint(words), *hatching, edge, *write_in(area, NOTE, lettering, words)], class_="d-part")
+
+
+def hatch(area: Area, step: float) -> list[list[tuple[float, float]]]:
+    """Lines at 45 degrees that fill an area, one by one: a pattern would not print alike everywhere."""
+    lines = []
+    reach, at = area.width + area.height, step / 2
+    while at < reach:
+        x0, y0 = (area.x + at, area.y) if at <= area.width else (area.right, area.y + at - area.width)
+        x1, y1 = (area.x, area.y + at) if at <= area.height else (area.x + at - area.height, area.bottom)
+        lines.append([(x0, y0), (x1, y1)])
+        at += step
+    return lines
+
+
+def draw_supply(
+    supply: Supply, sheet: Sheet, taken: Sequence[Obstacle], selected: str | None, url: Url | None
+) -> tuple[Shape, Area] | None:
+    """The supply's outline, dashed when underneath, and the area of its ref; None without place or size."""
+    box = supply_box(supply)
+    if box is None or supply.place is None:
+        return None
+    area, unit = sheet.area(box), sheet.unit
+    words = f"{supply.ref} {_('under')}" if supply.place.under else supply.ref
+    label = _label_spot(area, words, unit, taken)
+    states = " is-selected" if is_same(supply.ref, selected) else ""
+    pen = SUPPLY_UNDER if supply.place.under else SUPPLY
+    size = REF.height * unit
+    shapes = (
+        hint(f"{supply.ref} {supply.model or ''}".strip()),
+        rectangle(area, pen.look(unit, *states.split()), data_ref=supply.ref),
+        *write_in(label, REF, fit_letter(words, REF, unit, label.width + size, label.height + size), words),
+    )
+    target = url(supply.ref) if url else None
+    if target is None:
+        return Shape("g", (("class", f"d-mark{states}"),), shapes), label
+    label_of_link = ("aria-label", f"{words} {supply.model or ''}".strip())
+    return Shape("a", (("class", f"d-mark{states}"), ("href", target), label_of_link), shapes), label
+
+
+def draw_dimensions(sheet: Sheet) -> Shape:
+    """Width below and depth at the left, in mm, clear of all that sticks out."""
+    unit, frame, reach = sheet.unit, sheet.frame_area, sheet.reach_area
+    y, x = reach.bottom + 6 * unit, reach.x - 10.5 * unit
+    size = MEASURE.height * unit
+    look = DIMENSION.look(unit)
+    shapes = [
+        polyline([(edge, frame.bottom + unit), (edge, y + unit)], look) for edge in (frame.x, frame.right)
+    ]
+    shapes += [polyline([(frame.x - unit, edge), (x - unit, edge)], look) for edge in (frame.y, frame.bottom)]
+    shapes += _arrow_line((frame.x, y), (frame.right, y), unit)
+    shapes += _arrow_line((x, frame.y), (x, frame.bottom), unit)
+    shapes.append(write(MEASURE, size, str(sheet.frame.width), frame.middle[0], y - 0.9 * unit))
+    shapes.append(write_upwards(MEASURE, size, str(sheet.frame.depth), x - 0.9 * unit, frame.middle[1]))
+    return group(shapes, class_="d-ground")
+
+
+def draw_notes(sheet: Sheet, scale: int | None, missing: Sequence[str]) -> Shape:
+    """Where the player stands, from where one looks, in which unit; and the runs that could not be drawn."""
+    unit, frame, reach = sheet.unit, sheet.frame_area, sheet.reach_area
+    size = NOTE.height * unit
+    x, y = frame.middle[0], reach.bottom + 10.8 * unit
+    here = _("player stands here")
+    wide = text_area(here, NOTE, unit, x, y).width / 2
+    shapes = [write(NOTE, size, here, x, y)]
+    for side in (-1, 1):
+        ends = [
+            (x + side * (wide + 2 * unit), y - 0.3 * size),
+            (x + side * (wide + 5 * unit), y - 0.3 * size),
+        ]
+        shapes.append(polyline(ends, DIMENSION.look(unit)))
+    said = _("View from above, dimensions in mm")
+    if scale is not None:
+        said += ", " + _("scale 1:%(scale)d") % {"scale": scale}
+    if missing:
+        said += ". " + _("Without a way: %(refs)s") % {"refs": ", ".join(missing)}
+    room = sheet.width - frame.x - unit
+    lettering = fit_letter(said, NOTE, unit, room, 2.8 * unit)
+    for line in lettering.lines:
+        shapes.append(write(NOTE, lettering.size, line, frame.x, y + 5.6 * unit, "start"))
+    return group(shapes, class_="d-ground")
+
+
+def draw_leads(plan: BoardPlan, sheet: Sheet) -> Shape:
+    """Where the instrument lead arrives and the amp lead leaves, each with its pennant."""
+    arriving = " ".join(source.ref for source in plan.sources) or _("in")
+    leaving = " ".join(amp.ref for amp in plan.amps) or _("out")
+    return group(
+        [
+            *_draw_lead(sheet, entry_point(plan.frame), arriving, comes_in=True),
+            *_draw_lead(sheet, exit_point(plan.frame), leaving, comes_in=False),
+        ],
+        class_="d-ground",
+    )
+
+
+def _draw_lead(sheet: Sheet, at: Point, words: str, comes_in: bool) -> list[Shape]:
+    """A short line out over the nearest edge; at a corner over the rear one."""
+    unit = sheet.unit
+    frame = sheet.frame
+    away = {"rear": frame.depth - at.y, "left": at.x, "right": frame.width - at.x, "front": at.y}
+    side = min(away, key=lambda name: away[name])
+    out_x, out_y = {"rear": (0, -1), "left": (-1, 0), "right": (1, 0), "front": (0, 1)}[side]
+    x, y = sheet.point(at.x, at.y)
+    end = (x + out_x * 3.4 * unit, y + out_y * 3.4 * unit)
+    width, height = flag_size(words, unit)
+    middle = (end[0] + out_x * width / 2, end[1] + out_y * height / 2)
+    points_left = (side == "right") if comes_in else (side != "right")
+    tip, tail = ((x, y), end) if comes_in else (end, (x, y))
+    line = polyline([(x, y), end], RUN.look(unit))
+    flag = draw_flag(Flag(around(*middle, width, height), points_left), words, unit)
+    return [line, _arrow_head(tail, tip, unit, 1.0), *flag]
+
+
+def _label_spot(area: Area, words: str, unit: float, taken: Sequence[Obstacle]) -> Area:
+    """Just inside the outline: its corners and the middles of its sides, then its middle."""
+    own = text_area(words, REF, unit, 0, 0)
+    left, right = area.x + own.width / 2 + unit, area.right - own.width / 2 - unit
+    upper, lower = area.y + own.height / 2 + 0.5 * unit, area.bottom - own.height / 2 - 0.5 * unit
+    x, y = area.middle
+    spots = [(left, upper), (right, upper), (left, lower), (right, lower), (x, upper), (x, lower)]
+    spots += [(left, y), (right, y), (x, y)]
+    return best_spot([text_area(words, REF, unit, *spot) for spot in spots], taken)
+
+
+def _arrow_line(one: tuple[float, float], other: tuple[float, float], unit: float) -> list[Shape]:
+    line = polyline([one, other], DIMENSION.look(unit))
+    return [line, _arrow_head(other, one, unit), _arrow_head(one, other, unit)]
+
+
+def _arrow_head(tail: tuple[float, float], tip: tuple[float, float], unit: float, size: float = 1.0) -> Shape:
+    """A slim filled arrow with its point at the tip; the line is upright or level."""
+    (x0, y0), (x1, y1) = tail, tip
+    along = abs(x1 - x0) + abs(y1 - y0)
+    ux, uy = (x1 - x0) / along, (y1 - y0) / along
+    back, half = 2.4 * unit * size, 0.45 * unit * size
+    base = (x1 - ux * back, y1 - uy * back)
+    wings = ((base[0] + uy * half, base[1] - ux * half), (base[0] - uy * half, base[1] + ux * half))
+    return polygon([tip, *wings], ARROW.look(unit))

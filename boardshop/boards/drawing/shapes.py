@@ -1,0 +1,116 @@
+"""The tree of shapes a drawing is made of, and its SVG text.
+
+Coordinates are mm of the board with y downwards, as SVG has it; sheet.py turns the player's view into them.
+No shape carries a style attribute: the content policy forbids it.  Presentation attributes give the look on
+paper, where WeasyPrint applies no style sheet to SVG, and classes let a screen's theme override them.
+"""
+
+import re
+from dataclasses import dataclass
+from xml.sax.saxutils import escape, quoteattr
+
+type Value = str | int | float
+type Attributes = tuple[tuple[str, Value], ...]
+
+_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """One SVG element; ``text`` comes before its children."""
+
+    tag: str
+    attributes: Attributes = ()
+    children: "tuple[Shape, ...]" = ()
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """An upright rectangle on the drawing, x and y of its upper left corner."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+    @property
+    def right(self) -> float:
+        return self.x + self.width
+
+    @property
+    def bottom(self) -> float:
+        return self.y + self.height
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        return self.x + self.width / 2, self.y + self.height / 2
+
+    def shared(self, other: "Area") -> float:
+        """The area two rectangles share, 0 where they only touch."""
+        wide = min(self.right, other.right) - max(self.x, other.x)
+        high = min(self.bottom, other.bottom) - max(self.y, other.y)
+        return wide * high if wide > 0 and high > 0 else 0
+
+    def grown(self, by: float) -> "Area":
+        return Area(self.x - by, self.y - by, self.width + 2 * by, self.height + 2 * by)
+
+
+def around(x: float, y: float, width: float, height: float) -> Area:
+    """The area of that size with its middle at (x, y)."""
+    return Area(x - width / 2, y - height / 2, width, height)
+
+
+def group(children: "tuple[Shape, ...] | list[Shape]", **attributes: Value) -> Shape:
+    return Shape("g", _named(attributes), tuple(children))
+
+
+def rectangle(area: Area, look: Attributes, **attributes: Value) -> Shape:
+    box = (("x", area.x), ("y", area.y), ("width", area.width), ("height", area.height))
+    return Shape("rect", (*look, *box, *_named(attributes)))
+
+
+def circle(x: float, y: float, radius: float, look: Attributes) -> Shape:
+    return Shape("circle", (*look, ("cx", x), ("cy", y), ("r", radius)))
+
+
+def polyline(
+    points: "tuple[tuple[float, float], ...] | list[tuple[float, float]]", look: Attributes
+) -> Shape:
+    return Shape("path", (*look, ("d", "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points))))
+
+
+def polygon(points: "tuple[tuple[float, float], ...] | list[tuple[float, float]]", look: Attributes) -> Shape:
+    path = "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points) + "Z"
+    return Shape("path", (*look, ("d", path)))
+
+
+def hint(words: str) -> Shape:
+    """What a pointer resting on the parent shows, and a screen reader may read."""
+    return Shape("title", text=words)
+
+
+def number(value: float) -> str:
+    """At most two decimals, no trailing zeros, no negative zero."""
+    shown = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if shown == "-0" else shown
+
+
+def to_svg(shape: Shape) -> str:
+    """The text of a shape and all it holds; every word of it escaped, what XML cannot carry replaced."""
+    attributes = "".join(f" {name}={quoteattr(_value(value))}" for name, value in shape.attributes)
+    inside = escape(_clean(shape.text)) + "".join(to_svg(child) for child in shape.children)
+    return f"<{shape.tag}{attributes}>{inside}</{shape.tag}>" if inside else f"<{shape.tag}{attributes}/>"
+
+
+def _value(value: Value) -> str:
+    return _clean(value) if isinstance(value, str) else number(value)
+
+
+def _clean(words: str) -> str:
+    return _NOT_XML.sub("\ufffd", words)
+
+
+def _named(attributes: dict[str, Value]) -> Attributes:
+    """Keyword arguments as attributes: a last underscore falls off, others become hyphens."""
+    return tuple((name.rstrip("_").replace("_", "-"), value) for name, value in attributes.items())
