@@ -23,6 +23,7 @@ KNOWN = {
     "BOARDSHOP_PYTHON": "The Python that the local commands use.",
     "BOARDSHOP_SECRET_KEY": "Signs sessions and tokens; made and kept in the data folder if not given.",
     "BOARDSHOP_SECRET_KEY_FILE": "A file that holds the value of BOARDSHOP_SECRET_KEY.",
+    "BOARDSHOP_STATIC_DIR": "Folder of the collected static files; in the data folder by default.",
     "BOARDSHOP_UPLOAD_LIMIT_MB": "Largest file or form that is accepted, in megabytes; 10 by default.",
     "BOARDSHOP_WORKERS": "Number of server processes; 2 by default.",
 }

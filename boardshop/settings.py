@@ -155,7 +155,7 @@ TIME_ZONE = "UTC"
 
 STATIC_URL = "static/"
 STATICFILES_DIRS = [BASE_DIR / "static"]
-STATIC_ROOT = DATA_DIR / "staticfiles"
+STATIC_ROOT = environment.folder(ENV, "BOARDSHOP_STATIC_DIR", DATA_DIR / "staticfiles")
 STORAGES: dict[str, Any] = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},

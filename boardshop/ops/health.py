@@ -1,7 +1,6 @@
 """What a proxy or a container engine asks: can this process do its work?"""
 
 from django.contrib.auth.decorators import login_not_required
-from django.contrib.auth.decorators import login_not_required
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 from django.http import HttpRequest, JsonResponse
@@ -9,7 +8,6 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 
-@login_not_required
 @login_not_required
 @require_safe
 @never_cache

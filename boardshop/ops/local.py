@@ -3,7 +3,6 @@
 import contextlib
 import fcntl
 import hashlib
-import http.client
 import io
 import json
 import os
@@ -19,10 +18,14 @@ from typing import Any
 
 import django
 from django.core.exceptions import ImproperlyConfigured
+from django.db import connections
 
+from boardshop.environment import PublicUrl
 from boardshop.ops import postgres
 from boardshop.ops.bootstrap import step
+from boardshop.ops.probe import is_well
 from boardshop.ops.processes import command_line, is_alive, is_process_in
+from boardshop.ops.server import gunicorn_command
 
 ROOT = Path(__file__).resolve().parents[2]
 NEXT_PORTS = 30
@@ -128,6 +131,7 @@ def _prepare(folder: Path) -> None:
     step("Database tables", _migrate)
     step("Demo", lambda: _load_demo(folder))
     step("Static files", lambda: _collect_static(folder))
+    connections.close_all()
 
 
 def _started(folder: Path) -> None:
@@ -200,9 +204,9 @@ def _serve(folder: Path) -> int:
     with _bound_socket("127.0.0.1" if is_private else "0.0.0.0", settings.PORT) as bound:  # noqa: S104
         port = bound.getsockname()[1]
         server = _start_server(bound)
+    if not os.environ.get("BOARDSHOP_PUBLIC_URL"):
+        settings.PUBLIC_URL = PublicUrl("http", "localhost", f"http://localhost:{port}")
     url = settings.PUBLIC_URL.origin
-    if "BOARDSHOP_PUBLIC_URL" not in os.environ:
-        url = f"http://localhost:{port}"
     state = {"supervisor": os.getpid(), "server": server.pid, "url": url}
     (folder / "server.json").write_text(json.dumps(state))
     try:
@@ -217,22 +221,9 @@ def _serve(folder: Path) -> int:
 
 
 def _start_server(bound: socket.socket) -> "subprocess.Popen[bytes]":
-    from django.conf import settings
-
-    command = [sys.executable, "-m", "gunicorn", "boardshop.wsgi", "--bind", f"fd://{bound.fileno()}"]
-    command += [
-        "--worker-class",
-        "gthread",
-        "--workers",
-        str(settings.WORKERS),
-        "--threads",
-        "4",
-        "--no-control-socket",
-    ]
-    command += ["--graceful-timeout", "5", "--log-level", "warning"]
     environment = {**os.environ, "BOARDSHOP_PORT": str(bound.getsockname()[1])}
     return subprocess.Popen(
-        command,
+        gunicorn_command(f"fd://{bound.fileno()}"),
         cwd=ROOT,
         env=environment,
         pass_fds=[bound.fileno()],
@@ -246,17 +237,18 @@ def _wait_until_ready(server: "subprocess.Popen[bytes]", port: int) -> None:
     while time.monotonic() < deadline:
         if server.poll() is not None:
             raise NotStarted("The server ended at once; the lines above say why.")
-        with contextlib.suppress(OSError, http.client.HTTPException):
-            connection = http.client.HTTPConnection("127.0.0.1", port, timeout=5)
-            connection.request("GET", "/healthz", headers={"Host": "localhost"})
-            if connection.getresponse().status == 200:
-                return
+        if is_well(port):
+            return
         time.sleep(0.05)
     raise NotStarted(f"The server did not answer within {READY_SECONDS} seconds.")
 
 
 def _say_where(folder: Path, url: str) -> None:
+    from django.core.management import call_command
+
     print(f"\nBoardshop runs at {url}", flush=True)
+    call_command("announce_setup")
+    connections.close_all()
     account = folder / "demo-account"
     if account.exists():
         print(account.read_text().rstrip(), flush=True)

@@ -114,9 +114,7 @@ def test_half_made_data_folder_is_made_anew(folder: Path) -> None:
     assert ask(postgres.start(folder, "test"), "select 1") == 1
 
 
-@pytest.mark.parametrize(
-    "name", ["with spaces, commas", "it's here", "long " * 30, "pct %20 + ü"]
-)
+@pytest.mark.parametrize("name", ["with spaces, commas", "it's here", "long " * 30, "pct %20 + ü"])
 def test_odd_paths_work(folder: Path, name: str) -> None:
     try:
         assert ask(postgres.start(folder / name, "test"), "select 1") == 1

@@ -1,0 +1,1 @@
+"""An invented shop to try things on: two touring artists, a customer, five boards with honest imperfections."""
