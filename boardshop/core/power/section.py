@@ -1,0 +1,164 @@
+"""The report's power section: loads, drops, what waits for a feed, and every power finding."""
+
+from dataclasses import dataclass
+
+from boardshop.core.findings import Finding, sort_findings
+from boardshop.core.plan import BoardPlan
+from boardshop.core.power.connections import Feeding, make_feeding
+from boardshop.core.power.drops import Drop, judge_drop, list_drops
+from boardshop.core.power.loads import (
+    Load,
+    OutletLoad,
+    add_up_group,
+    add_up_outlet,
+    add_up_supply,
+    judge_group,
+    judge_outlets,
+    judge_supply,
+    list_groups,
+)
+from boardshop.core.power.mains import judge_mains, judge_pedals, judge_protective_earth, list_unfed
+from boardshop.core.power.matching import judge_pair
+from boardshop.core.power.pairing import pair_up
+from boardshop.core.power.sharing import judge_all_returns, judge_outlet_sharing
+from boardshop.core.printing import round_ohm, round_percent, round_whole
+
+
+@dataclass(frozen=True, slots=True)
+class OutletRow:
+    """mV, mA and percent; setting and limit None where nothing is fed or they are unknown."""
+
+    ref: str
+    setting_mv: int | None
+    load_ma: int
+    limit_ma: int | None
+    load_percent: float | None
+    feeds: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SumRow:
+    """A group or a supply; the setting where all its fed outlets have one and the same.
+
+    A group is limited in mA and a supply in mW; the percentage is of that limit.
+    """
+
+    ref: str
+    setting_mv: int | None
+    load_ma: int
+    limit_ma: int | None
+    load_percent: float | None
+    feeds: tuple[str, ...]
+    load_mw: int
+    limit_mw: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class DropRow:
+    from_: str | tuple[str, ...]
+    """The outlet, or a list of those joined for this jack."""
+    to: str
+    loop_ohm: float | None
+    drop_mv: int | None
+    at_pedal_mv: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class PowerSection:
+    outlets: tuple[OutletRow, ...]
+    groups: tuple[SumRow, ...]
+    supplies: tuple[SumRow, ...]
+    drops: tuple[DropRow, ...]
+    unfed: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+
+def compute_power(plan: BoardPlan) -> PowerSection:
+    """Every outlet, group, supply and fed jack of the plan, and all that is wrong or unknown about them."""
+    feeding = make_feeding(plan)
+    outlets = tuple(add_up_outlet(feeding, s, o) for s in plan.supplies for o in s.outlets)
+    groups = tuple(add_up_group(feeding, s, group) for s in plan.supplies for group in list_groups(s))
+    supplies = tuple(add_up_supply(feeding, supply) for supply in plan.supplies)
+    drops = list_drops(feeding)
+    findings = [
+        *judge_outlets(feeding, outlets),
+        *(finding for group in groups for finding in judge_group(feeding, group)),
+        *(finding for supply in supplies for finding in judge_supply(feeding, supply)),
+        *(finding for drop in drops for finding in judge_drop(plan.rules, drop)),
+        *_judge_feeding(feeding),
+        *_judge_units(feeding),
+    ]
+    return PowerSection(
+        outlets=tuple(_print_outlet(load) for load in outlets),
+        groups=tuple(_print_sum(load, in_mw=False) for load in groups),
+        supplies=tuple(_print_sum(load, in_mw=True) for load in supplies),
+        drops=tuple(_print_drop(drop) for drop in drops),
+        unfed=list_unfed(plan),
+        findings=sort_findings(findings),
+    )
+
+
+def _judge_feeding(feeding: Feeding) -> tuple[Finding, ...]:
+    pairs = (pair_up(feeding, c, fed) for c in feeding.connections for fed in c.jacks)
+    outlets = [f"{s.ref}.{o.name}" for s in feeding.plan.supplies for o in s.outlets]
+    return (
+        *(finding for pairing in pairs for finding in judge_pair(pairing)),
+        *(finding for ref in outlets for finding in judge_outlet_sharing(feeding, ref)),
+        *judge_all_returns(feeding),
+    )
+
+
+def _judge_units(feeding: Feeding) -> tuple[Finding, ...]:
+    plan = feeding.plan
+    missing_earth = (
+        finding
+        for supply in plan.supplies
+        for finding in judge_protective_earth(supply.ref, supply.protection_class, supply.earthed)
+        if finding.severity == "danger"  # what is unknown of the earth belongs to the grounds section
+    )
+    return (
+        *(finding for supply in plan.supplies for finding in judge_mains(supply, plan.venue)),
+        *missing_earth,
+        *judge_pedals(feeding),
+    )
+
+
+def _print_outlet(outlet: OutletLoad) -> OutletRow:
+    load = outlet.load
+    return OutletRow(
+        load.ref,
+        load.setting_mv,
+        round_whole(float(load.load_ma)),
+        load.limit,
+        None if outlet.tap is None else _print_percent(load, in_mw=False),
+        tuple(fed.ref for fed in load.jacks),
+    )
+
+
+def _print_sum(load: Load, *, in_mw: bool) -> SumRow:
+    return SumRow(
+        ref=load.ref,
+        setting_mv=load.setting_mv,
+        load_ma=round_whole(float(load.load_ma)),
+        limit_ma=None if in_mw else load.limit,
+        load_percent=_print_percent(load, in_mw=in_mw),
+        feeds=tuple(fed.ref for fed in load.jacks),
+        load_mw=round_whole(float(load.load_mw)),
+        limit_mw=load.limit if in_mw else None,
+    )
+
+
+def _print_percent(load: Load, *, in_mw: bool) -> float | None:
+    percent = load.percent_of(load.load_mw if in_mw else load.load_ma)
+    return None if percent is None else round_percent(float(percent))
+
+
+def _print_drop(drop: Drop) -> DropRow:
+    taps = drop.pairing.taps
+    return DropRow(
+        from_=taps[0].ref if len(taps) == 1 else tuple(tap.ref for tap in taps),
+        to=drop.pairing.fed.ref,
+        loop_ohm=None if drop.loop_ohm is None else round_ohm(drop.loop_ohm),
+        drop_mv=None if drop.drop_mv is None else round_whole(drop.drop_mv),
+        at_pedal_mv=None if drop.at_pedal_mv is None else round_whole(drop.at_pedal_mv),
+    )
