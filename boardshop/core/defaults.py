@@ -12,13 +12,13 @@ def fill_defaults(plan: BoardPlan) -> BoardPlan:
     """The plan with every default that depends on another value filled in; filling twice changes nothing."""
     return replace(
         plan,
-        frame=_fill_frame(plan.frame),
-        amps=tuple(_fill_amp(amp) for amp in plan.amps),
-        cables=tuple(_fill_cable(cable) for cable in plan.cables),
+        frame=fill_frame(plan.frame),
+        amps=tuple(fill_amp(amp) for amp in plan.amps),
+        cables=tuple(fill_cable(cable) for cable in plan.cables),
     )
 
 
-def _fill_frame(frame: Frame) -> Frame:
+def fill_frame(frame: Frame) -> Frame:
     return replace(
         frame,
         tiers=frame.tiers or (Tier(0, frame.depth),),
@@ -27,12 +27,12 @@ def _fill_frame(frame: Frame) -> Frame:
     )
 
 
-def _fill_amp(amp: Amp) -> Amp:
+def fill_amp(amp: Amp) -> Amp:
     earthed = True if amp.earthed is None and amp.protection_class == "I" else amp.earthed
     return replace(amp, earthed=earthed)
 
 
-def _fill_cable(cable: CableType) -> CableType:
+def fill_cable(cable: CableType) -> CableType:
     if cable.min_bend is not None or cable.diameter is None:
         return cable
     return replace(cable, min_bend=BEND_DIAMETERS * cable.diameter)

@@ -72,7 +72,7 @@ def _check_inner_names(document: Cleaned, faults: FaultList) -> None:
 def _check_differ(named: list[tuple[Pointer, object]], what: str, faults: FaultList) -> None:
     seen: set[str] = set()
     for at, name in named:
-        if isinstance(name, str):
+        if isinstance(name, str) and name:
             if fold(name) in seen:
                 faults.add(at, f"{shown(name)} is already the name of another {what} here")
             seen.add(fold(name))

@@ -1,15 +1,15 @@
 """From a plan back to its document: keys in the format's order, what is unknown or default left out."""
 
 from collections.abc import Callable
-from dataclasses import MISSING, fields
+from dataclasses import MISSING, fields, replace
 from typing import Any
 
 from boardshop.core import plan
 from boardshop.core.boardfile.directory import DEFAULT_POWER_NAME
 from boardshop.core.boardfile.incomplete import put_back
-from boardshop.core.boardfile.making import BEND_FROM_DIAMETER, default_tiers
 from boardshop.core.boardfile.shapes import ListOf, OneOrMany, Record, Shape
 from boardshop.core.boardfile.tables import BOARD
+from boardshop.core.defaults import fill_amp, fill_cable, fill_frame
 from boardshop.core.vocabulary import FORMAT, VERSION
 
 type Document = dict[str, Any]
@@ -57,9 +57,9 @@ def _without(dumped: Document, key: str, known: bool) -> Document:
 
 
 def _trim_frame(dumped: Document, frame: plan.Frame) -> Document:
-    dumped = _without(dumped, "tiers", frame.tiers == default_tiers(frame.depth))
-    dumped = _without(dumped, "in", frame.entry == plan.Point(frame.width, frame.depth))
-    return _without(dumped, "out", frame.exit == plan.Point(0, frame.depth))
+    dumped = _without(dumped, "tiers", fill_frame(replace(frame, tiers=())) == frame)
+    dumped = _without(dumped, "in", fill_frame(replace(frame, entry=None)) == frame)
+    return _without(dumped, "out", fill_frame(replace(frame, exit=None)) == frame)
 
 
 def _trim_pedal(dumped: Document, pedal: plan.Pedal) -> Document:
@@ -75,12 +75,11 @@ def _trim_pedal(dumped: Document, pedal: plan.Pedal) -> Document:
 
 
 def _trim_amp(dumped: Document, amp: plan.Amp) -> Document:
-    return _without(dumped, "earthed", amp.protection_class == "I" and amp.earthed is True)
+    return _without(dumped, "earthed", fill_amp(replace(amp, earthed=None)) == amp)
 
 
 def _trim_cable(dumped: Document, cable: plan.CableType) -> Document:
-    derived = cable.diameter is not None and cable.min_bend == BEND_FROM_DIAMETER * cable.diameter
-    return _without(dumped, "min_bend", derived)
+    return _without(dumped, "min_bend", fill_cable(replace(cable, min_bend=None)) == cable)
 
 
 def _trim_setting(dumped: Document, setting: plan.OutletSetting) -> Document:

@@ -10,12 +10,10 @@ from boardshop.core.boardfile.incomplete import set_aside
 from boardshop.core.boardfile.shapes import ListOf, OneOrMany, Record, Shape
 from boardshop.core.boardfile.tables import BOARD, POWER_JACK
 from boardshop.core.boardfile.walker import Cleaned
+from boardshop.core.defaults import fill_defaults
 from boardshop.core.index import fold
 
 type Values = dict[str, Any]
-
-BEND_FROM_DIAMETER = 5
-"""Board-file format: the least inside radius of a bend is five diameters unless recorded."""
 
 
 def make_plan(document: Cleaned) -> plan.BoardPlan:
@@ -30,12 +28,7 @@ def make_plan(document: Cleaned) -> plan.BoardPlan:
     values = {key: value for key, value in document.items() if key not in ("format", "version")}
     made = _make(values, BOARD)
     assert isinstance(made, plan.BoardPlan)
-    return replace(made, incomplete=incomplete)
-
-
-def default_tiers(depth: int) -> tuple[plan.Tier, ...]:
-    """One flat band over the whole depth."""
-    return (plan.Tier(0, depth, 0),)
+    return fill_defaults(replace(made, incomplete=incomplete))
 
 
 def _make(value: Any, shape: Shape) -> Any:
@@ -72,24 +65,9 @@ def _as_it_is(values: Values) -> Values:
     return values
 
 
-def _finish_frame(values: Values) -> Values:
-    return values | {"tiers": values.get("tiers") or default_tiers(values["depth"])}
-
-
 def _finish_pedal(values: Values) -> Values:
     turns = tuple(dict.fromkeys(values.pop("turns", ())))
     return values | {"turns": turns} if turns else values
-
-
-def _finish_amp(values: Values) -> Values:
-    earthed_by_default = True if values.get("protection_class", "I") == "I" else None
-    return {"earthed": earthed_by_default} | values
-
-
-def _finish_cable(values: Values) -> Values:
-    if "diameter" in values and "min_bend" not in values:
-        values["min_bend"] = BEND_FROM_DIAMETER * values["diameter"]
-    return values
 
 
 def _finish_setting(values: Values) -> Values:
@@ -102,13 +80,10 @@ def _finish_feed(values: Values) -> Values:
 
 
 FINISHERS: dict[type, Callable[[Values], Values]] = {
-    plan.Frame: _finish_frame,
     plan.Pedal: _finish_pedal,
-    plan.Amp: _finish_amp,
-    plan.CableType: _finish_cable,
     plan.OutletSetting: _finish_setting,
     plan.Feed: _finish_feed,
     plan.Scene: lambda values: {"name": ""} | values,
     plan.Accepted: lambda values: {"rule": "", "subjects": ()} | values,
 }
-"""What the format says by default where a dataclass cannot."""
+"""What is left to do where a dataclass differs from its object."""
