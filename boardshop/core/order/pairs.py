@@ -1,0 +1,70 @@
+"""Findings of the rules between two pedals of one path."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from boardshop.core.findings import Finding
+from boardshop.core.index import PlanIndex, index_plan
+from boardshop.core.naming import called
+from boardshop.core.order.conditions import Answer, Missing, Pair
+from boardshop.core.order.paths import SignalPath, signal_paths
+from boardshop.core.order.rules import PairRule, rules_for
+from boardshop.core.order.wording import Gap, say_gaps
+from boardshop.core.plan import BoardPlan
+
+
+@dataclass(frozen=True, slots=True)
+class WrongPair:
+    """A rule that two pedals break, or might break while a value is not recorded."""
+
+    rule: PairRule
+    pair: Pair
+    answer: Answer
+
+
+def check_pairs(plan: BoardPlan) -> tuple[Finding, ...]:
+    """One finding for each rule and pair, on however many paths; one for each rule and value not recorded."""
+    index = index_plan(plan)
+    findings: dict[tuple[str, str, str], Finding] = {}
+    gaps: list[Gap] = []
+    for wrong in _wrong_pairs(signal_paths(plan), plan.rules.school):
+        first, then = wrong.pair.first.ref, wrong.pair.then.ref
+        if isinstance(wrong.answer, Missing):
+            gaps.append(Gap(wrong.rule.id, wrong.answer, (then, first), wrong.rule.why))
+        else:
+            findings.setdefault((wrong.rule.id, first, then), _finding(index, wrong.rule, first, then))
+    return (*findings.values(), *say_gaps(index, gaps))
+
+
+def _wrong_pairs(paths: Iterable[SignalPath], school: str) -> Iterator[WrongPair]:
+    for path in paths:
+        slots = path.slots
+        acting = sorted(range(len(slots)), key=lambda i: _acting_position(path, slots, i))
+        for later, j in enumerate(acting):
+            for i in acting[:later]:
+                for rule in rules_for(slots[j], slots[i], school):
+                    pair = Pair(path.pedals[j], path.pedals[i], path)
+                    answer = True if rule.condition is None else rule.condition(pair)
+                    if answer is not False:
+                        yield WrongPair(rule, pair, answer)
+
+
+def _acting_position(path: SignalPath, slots: tuple[str, ...], position: int) -> tuple[int, bool]:
+    """A gate with its own loop closes behind the last pedal in it; all others act where they stand."""
+    if slots[position] == "four-jack gate":
+        return path.acts_after[position], True
+    return position, False
+
+
+def _finding(index: PlanIndex, rule: PairRule, first: str, then: str) -> Finding:
+    early, late = called(index, then), called(index, first)
+    also = f", {rule.also}" if rule.also else ""
+    kept = f", or keep it if {rule.kept_for}" if rule.kept_for else ""
+    return Finding(
+        rule=rule.id,
+        severity=rule.severity,
+        subjects=(then, first),
+        message=f"{early} comes before {late}: {rule.why}.",
+        cure=f"Move {late} in front of {early}{also}{kept}.",
+        basis="common practice",
+    )
