@@ -1,1 +1,1 @@
-"""An invented shop to try things on: two touring artists, a customer, five boards with honest imperfections."""
+"""An invented shop to try things on: two touring artists, a customer, five honestly imperfect boards."""

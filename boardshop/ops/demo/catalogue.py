@@ -1,4 +1,4 @@
-"""The demo's gear. Makers, names and values are invented; sizes and draws lie where such gear usually lies."""
+"""The demo's gear: makers, names and values are invented; sizes and draws are of the usual order."""
 
 from typing import Any
 
@@ -175,7 +175,14 @@ PEDALS: dict[str, Pedal] = {
         power=(need(180, peak=240, share="poor"),),
     ),
     "delay two": pedal(
-        "delay", "Ostrel", "Rag Echo", COMPACT, circuit="clocked", bypass="true", tails=False, power=(need(38),)
+        "delay",
+        "Ostrel",
+        "Rag Echo",
+        COMPACT,
+        circuit="clocked",
+        bypass="true",
+        tails=False,
+        power=(need(38),),
     ),
     "reverb": pedal(
         "reverb",

@@ -1,0 +1,57 @@
+"""Puts the demo into the database: one shop with its people, artists, gear and boards."""
+
+import secrets
+from dataclasses import dataclass
+
+from django.db import transaction
+
+from boardshop.boards.plan.frames import frame_columns
+from boardshop.boards.plan.write import store_plan
+from boardshop.core.defaults import fill_defaults
+from boardshop.core.plan import BoardPlan
+from boardshop.crew.models import Client, Membership, Shop
+from boardshop.crew.setup import make_owner
+from boardshop.gear.models import FrameModel, Unit
+from boardshop.ops.demo.boards import ARTISTS, CUSTOMER, demo_boards
+from boardshop.ops.demo.build import big_frame, small_frame
+
+USERNAME = "demo"
+
+FRAMES = (
+    ("Hollow plank 52", small_frame(520)),
+    ("Hollow plank 56", small_frame(560)),
+    ("Four rail 62", big_frame(620)),
+    ("Four rail 78", big_frame(780)),
+    ("Four rail 106", big_frame(1060)),
+)
+
+
+@dataclass(frozen=True)
+class DemoAccount:
+    """How to sign in; the password is random and stored nowhere else."""
+
+    shop: Shop
+    username: str
+    password: str
+
+
+@transaction.atomic
+def load_demo() -> DemoAccount:
+    """The demo shop with an owner of its own; nothing that is there already is touched."""
+    password = secrets.token_urlsafe(9)
+    owner = make_owner(shop_name="Demo bench", username=USERNAME, password=password)
+    shop = Membership.objects.get(person=owner).shop
+    clients = {name: _add_client(shop, name) for name in (*ARTISTS, CUSTOMER)}
+    for client, plan in demo_boards():
+        store_plan(shop, plan, name=plan.name, client=clients[client], with_stock=bool(plan.stock))
+    for name, frame in FRAMES:
+        columns = frame_columns(fill_defaults(BoardPlan(frame=frame)).frame)
+        FrameModel.objects.create(shop=shop, maker="Undershaw", name=name, **columns)
+    Unit.objects.filter(shop=shop, serial="").update(condition="played in", location="on its board")
+    Unit.objects.filter(shop=shop).exclude(serial="").update(condition="good", location="on its board")
+    return DemoAccount(shop, USERNAME, password)
+
+
+def _add_client(shop: Shop, name: str) -> Client:
+    kind = Client.Kind.ARTIST if name in ARTISTS else Client.Kind.CUSTOMER
+    return Client.objects.create(shop=shop, kind=kind, name=name)

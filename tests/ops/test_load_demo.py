@@ -1,0 +1,53 @@
+"""The demo loads whole, once, and every board reads back as the plan it was made from."""
+
+import io
+from dataclasses import replace
+
+import pytest
+from django.core.management import CommandError, call_command
+from django.test import Client as Browser
+
+from boardshop.boards.models import Board
+from boardshop.boards.plan.read import load_plan
+from boardshop.core.plan import BoardPlan
+from boardshop.ops.demo.boards import demo_boards
+from boardshop.ops.demo.load import load_demo
+
+pytestmark = pytest.mark.django_db
+
+
+def comparable(plan: BoardPlan) -> BoardPlan:
+    """Without what the shop's own shelves decide: the numbers of types, and cable that nobody links."""
+    bare = replace(plan, cables=(), plugs=(), stock=(), links=(), feeds=())
+    return replace(bare, pedals=tuple(replace(p, unit=None) for p in plan.pedals))
+
+
+def test_five_boards_of_8_to_18_pedals() -> None:
+    load_demo()
+    assert sorted(len(load_plan(board).pedals) for board in Board.objects.all()) == [8, 9, 10, 12, 18]
+
+
+def test_boards_read_back_as_they_were_written() -> None:
+    load_demo()
+    stored = {board.name: load_plan(board) for board in Board.objects.all()}
+    for _, plan in demo_boards():
+        assert comparable(stored[plan.name]) == comparable(plan)
+
+
+def test_the_printed_password_signs_in() -> None:
+    out = io.StringIO()
+    call_command("load_demo", stdout=out)
+    name, password = (line.split(": ")[1] for line in out.getvalue().splitlines())
+    assert Browser().login(username=name, password=password)
+
+
+def test_if_empty_leaves_a_used_database_alone() -> None:
+    load_demo()
+    call_command("load_demo", "--if-empty", stdout=io.StringIO())
+    assert Board.objects.count() == 5
+
+
+def test_a_second_demo_is_refused() -> None:
+    load_demo()
+    with pytest.raises(CommandError, match="already"):
+        call_command("load_demo")
