@@ -125,9 +125,9 @@ def _list_settings(
     others: Feeding, supply: Supply, outlet: Outlet, nominal: int | None
 ) -> tuple[int | None, ...]:
     """The settings worth offering: the one in use, else every fixed one and the nearest of each range."""
-    in_use = others.at_outlet.get(fold(f"{supply.ref}.{outlet.name}"), ())
-    for tap in (tap for connection in in_use for tap in connection.taps):
-        if tap.outlet is outlet and tap.setting_mv is not None:
+    ref = fold(f"{supply.ref}.{outlet.name}")
+    for tap in (tap for connection in others.at_outlet.get(ref, ()) for tap in connection.taps):
+        if fold(tap.ref) == ref and tap.setting_mv is not None:
             return (tap.setting_mv,)
     offered = [max(s.min_mv, min(nominal or s.min_mv, s.max_mv)) for s in outlet.settings]
     return tuple(dict.fromkeys(offered)) or (None,)

@@ -136,9 +136,10 @@ def _add_up(feeding: Feeding, ref: str, supply: Supply, outlets: Iterable[Outlet
     jacks: dict[str, FedJack] = {}
     settings: list[int | None] = []
     for outlet in outlets:
-        for connection in feeding.at_outlet.get(fold(f"{supply.ref}.{outlet.name}"), ()):
+        outlet_ref = fold(f"{supply.ref}.{outlet.name}")
+        for connection in feeding.at_outlet.get(outlet_ref, ()):
             drawn = share_of(feeding, connection).drawn
-            tap = next(t for t in connection.taps if t.outlet is outlet)
+            tap = next(t for t in connection.taps if fold(t.ref) == outlet_ref)
             load += known_load(connection) * drawn
             peak += boot_load(connection) * drawn
             power += known_load(connection) * drawn * (tap.setting_mv or 0) / 1000
