@@ -1,0 +1,72 @@
+"""What a pedal's neighbours and feed are, read off small boards drawn above each test."""
+
+from dataclasses import replace
+
+from boardshop.core.plan import OutletSetting
+from boardshop.core.trace import find_short_cut, number_pedals, trace_pedals
+from tests.core import builders as b
+
+
+def test_numbers_follow_the_signal_not_the_list() -> None:
+    # G1 -> P2 -> P1 -> A1
+    board = b.board(b.pedal("P1"), b.pedal("P2"), links=b.chain("G1", "P2", "P1", "A1"))
+    assert number_pedals(board) == {"P2": 1, "P1": 2}
+
+
+def test_a_pedal_on_no_path_has_no_number_and_comes_last() -> None:
+    board = b.board(b.pedal("P9"), b.pedal("P1"), links=b.chain("G1", "P1", "A1"))
+    assert [(one.ref, one.number) for one in trace_pedals(board)] == [("P1", 1), ("P9", None)]
+
+
+def test_cables_before_and_after() -> None:
+    # G1 --W1--> P1 --W2--> P2 --W3--> A1
+    board = b.wired_board(b.pedal("P1", name="Low Ember"), b.pedal("P2"))
+    second = trace_pedals(board)[1]
+    assert [(h.link, h.jack, h.far_end, h.far_name) for h in second.before] == [
+        ("W2", "IN", "P1.OUT", "Low Ember")
+    ]
+    assert [(h.link, h.jack, h.far_end, h.far_name) for h in second.after] == [("W3", "OUT", "A1.IN", "A1")]
+
+
+def test_a_fed_jack_tells_its_outlet_voltage_and_lead() -> None:
+    board = b.board(b.pedal("P1"), supplies=[b.supply("S1")], feeds=[b.feed("S1.2", "P1.DC")])
+    supplied = trace_pedals(board)[0].supplied[0]
+    assert (supplied.outlets, supplied.settings_mv, supplied.lead_mm) == (("S1.2",), (9000,), 600)
+
+
+def test_a_choice_of_voltages_nobody_made_is_unknown() -> None:
+    both = (OutletSetting(9000, 9000, 100), OutletSetting(12_000, 12_000, 100))
+    supply = b.supply("S1", b.outlet("1", settings=both))
+    board = b.board(b.pedal("P1"), supplies=[supply], feeds=[b.feed("S1.1", "P1.DC")])
+    assert trace_pedals(board)[0].supplied[0].settings_mv == (None,)
+
+
+def test_an_unfed_jack_has_no_outlet() -> None:
+    assert trace_pedals(b.board(b.pedal("P1")))[0].supplied[0].outlets == ()
+
+
+def test_measured_goes_before_rated() -> None:
+    pedal = b.draws(b.pedal("P1"), rated=20, measured=17)
+    supplied = trace_pedals(b.board(pedal))[0].supplied[0]
+    assert (supplied.draw_ma, supplied.is_measured) == (17, True)
+
+
+def test_pedals_on_one_outlet_name_each_other() -> None:
+    feeds = [b.feed("S1.1", "P1.DC"), b.feed("S1.1", ["P2.DC", "P3.DC"])]
+    board = b.board(*(b.pedal(ref) for ref in ("P1", "P2", "P3")), supplies=[b.supply("S1")], feeds=feeds)
+    assert [one.supplied[0].shared_with for one in trace_pedals(board)] == [
+        ("P2.DC", "P3.DC"),
+        ("P1.DC", "P3.DC"),
+        ("P1.DC", "P2.DC"),
+    ]
+
+
+def test_the_way_around_the_board() -> None:
+    short_cut = find_short_cut(b.wired_board(b.pedal("P1")))
+    assert short_cut is not None
+    assert (short_cut.lead, short_cut.amp) == ("W1", "A1.IN")
+
+
+def test_no_way_around_where_no_amp_is_reached() -> None:
+    board = replace(b.wired_board(b.pedal("P1")), links=b.chain("G1", "P1"))
+    assert find_short_cut(board) is None
