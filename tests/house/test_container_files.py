@@ -80,10 +80,6 @@ def test_only_the_app_is_reached_from_outside(services: dict[str, Any]) -> None:
     assert [name for name, service in services.items() if "ports" in service] == ["app"]
 
 
-def settings_of(service: dict[str, Any]) -> list[tuple[str, str]]:
-    return list(service.get("environment", {}).items())
-
-
 def test_no_secret_stands_in_the_compose_file(services: dict[str, Any]) -> None:
     given = {
         name: value for service in services.values() for name, value in service.get("environment", {}).items()

@@ -1,0 +1,122 @@
+"""What is done before there is any package: finding a Python, the environment, Debian's packages."""
+
+import ast
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from boardshop.ops import bootstrap
+from tests.house.tree import CODE, ROOT
+
+SCRIPT = CODE / "ops" / "bootstrap.py"
+
+
+def fake_python(path: Path, version: str) -> str:
+    path.write_text(f"#!/bin/sh\necho {version}\n")
+    path.chmod(0o755)
+    return str(path)
+
+
+def test_it_is_understood_by_an_old_python() -> None:
+    ast.parse(SCRIPT.read_text(encoding="utf-8"), feature_version=(3, 6))
+
+
+def test_it_needs_only_the_standard_library() -> None:
+    script = f"import sys; sys.path = [p for p in sys.path if 'site-packages' not in p]; exec(open({str(SCRIPT)!r}).read())"
+    answer = subprocess.run([sys.executable, "-I", "-c", script], capture_output=True, text=True, check=False)
+    assert answer.returncode == 2
+    assert answer.stderr.startswith("usage: bootstrap.py run|stop|test")
+
+
+def test_the_first_python_that_is_new_enough_is_taken(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    names = {"old": "3 11", "broken": "", "new": "3 12", "newer": "3 13"}
+    paths = [fake_python(tmp_path / name, version) for name, version in names.items()]
+    monkeypatch.setattr(bootstrap, "candidates", lambda: ["/nowhere", *paths])
+    assert bootstrap.find_python() == str(tmp_path / "new")
+
+
+def test_too_old_a_python_is_named_with_the_way_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("BOARDSHOP_PYTHON", fake_python(tmp_path / "python3", "3 11"))
+    with pytest.raises(bootstrap.Trouble) as caught:
+        bootstrap.find_python()
+    assert f"needs Python 3.12 or newer, and found 3.11 at {tmp_path}/python3" in str(caught.value)
+    assert "apt-get install python3 python3-venv" in str(caught.value)
+
+
+def test_the_version_that_the_project_names_is_looked_for_first(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("BOARDSHOP_PYTHON", raising=False)
+    asked: list[str] = []
+    monkeypatch.setattr(bootstrap.shutil, "which", lambda name: asked.append(name))
+    bootstrap.candidates()
+    assert asked[0] == "python" + (ROOT / ".python-version").read_text().strip()
+
+
+def test_an_installation_that_was_killed_is_not_trusted(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(bootstrap, "VENV_PYTHON", fake_python(tmp_path / "python", "3 13"))
+    monkeypatch.setattr(bootstrap, "UNFINISHED", str(tmp_path / "unfinished"))
+    assert bootstrap.is_venv_usable()
+    (tmp_path / "unfinished").touch()
+    assert not bootstrap.is_venv_usable()
+
+
+def test_a_changed_lock_is_installed_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(bootstrap, "STAMP", str(tmp_path / "stamp"))
+    monkeypatch.setattr(bootstrap, "is_venv_usable", lambda: True)
+    for stamp, expected in (
+        ('{"requirements.txt": "a"}', True),
+        ('{"requirements.txt": "b"}', False),
+        ("{", False),
+    ):
+        (tmp_path / "stamp").write_text(stamp)
+        assert bootstrap.is_installed("requirements.txt", "a") is expected
+
+
+def test_without_root_the_line_to_type_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(os, "geteuid", lambda: 1000)
+    with pytest.raises(bootstrap.Trouble) as caught:
+        bootstrap.add_debian_packages(["libpango-1.0-0"], "PDFs cannot be made yet")
+    assert str(caught.value) == (
+        "PDFs cannot be made yet; type: sudo apt-get install -y --no-install-recommends libpango-1.0-0"
+    )
+
+
+def test_missing_pango_does_not_stop_the_run(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(os, "geteuid", lambda: 1000)
+    monkeypatch.setattr(sys, "platform", "linux")
+    monkeypatch.setattr(bootstrap, "is_library_there", lambda name: "subset" not in name)
+    assert bootstrap.add_pango() == (
+        "PDFs cannot be made yet; type: sudo apt-get install -y --no-install-recommends libharfbuzz-subset0"
+    )
+
+
+@pytest.mark.parametrize(("is_ci", "stops"), [("", False), ("true", True)])
+def test_a_missing_browser_stops_only_ci(monkeypatch: pytest.MonkeyPatch, is_ci: str, stops: bool) -> None:
+    monkeypatch.setenv("CI", is_ci)
+    monkeypatch.setattr(os, "geteuid", lambda: 1000)
+    monkeypatch.setattr(sys, "platform", "linux")
+    monkeypatch.setattr(bootstrap.shutil, "which", lambda name: None)
+    if stops:
+        with pytest.raises(bootstrap.Trouble, match="chromium"):
+            bootstrap.add_browser()
+    else:
+        assert "chromium" in (bootstrap.add_browser() or "")
+
+
+def test_a_failing_command_shows_the_end_of_its_log(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(bootstrap, "LOG_DIR", str(tmp_path))
+    with pytest.raises(bootstrap.Trouble, match=r"(?s)no such package.*all it said is in .*pip\.log"):
+        bootstrap.run_quietly(["/bin/sh", "-c", "echo no such package; exit 1"], "pip")
+
+
+def test_make_says_one_sentence_without_any_python() -> None:
+    command = ["/usr/bin/make", "-C", str(ROOT), "run"]
+    answer = subprocess.run(command, env={"PATH": "/nowhere"}, capture_output=True, text=True, check=False)
+    assert answer.returncode != 0
+    assert "Boardshop needs Python 3.12 or newer; on Debian 13 type:" in answer.stderr
