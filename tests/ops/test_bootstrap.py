@@ -25,8 +25,9 @@ def test_it_is_understood_by_an_old_python() -> None:
 
 
 def test_it_needs_only_the_standard_library() -> None:
-    script = f"import sys; sys.path = [p for p in sys.path if 'site-packages' not in p]; exec(open({str(SCRIPT)!r}).read())"
-    answer = subprocess.run([sys.executable, "-I", "-c", script], capture_output=True, text=True, check=False)
+    """-I and -S leave nothing else on the path."""
+    command = [sys.executable, "-I", "-S", str(SCRIPT)]
+    answer = subprocess.run(command, capture_output=True, text=True, check=False)
     assert answer.returncode == 2
     assert answer.stderr.startswith("usage: bootstrap.py run|stop|test")
 
