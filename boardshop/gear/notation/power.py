@@ -64,7 +64,7 @@ def read_settings(text: str) -> tuple[core.OutletSetting, ...]:
     )
     found: list[core.OutletSetting] = []
     for piece in pieces_of(text):
-        found += read_facts(piece, [_setting_fact()], accepted)["setting"]
+        found += read_facts(piece, [_setting_fact()], accepted).get("setting", [])
     return tuple(found)
 
 

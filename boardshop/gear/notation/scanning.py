@@ -1,7 +1,7 @@
 """Reading a compact cell: pieces parted by `;`, `|` or line ends, each a row of facts in any order.
 
 A name or a text with such a sign in it stands in double quotes, doubled inside, at the start of a piece
-or after a colon.
+or after a colon, `by` or `group`.
 """
 
 import re
@@ -16,7 +16,9 @@ from boardshop.gear.amounts import AmountError
 from boardshop.gear.notation.words import WordList
 
 QUOTED = r'"(?:[^"]|"")*"'
-_PIECE = re.compile(rf"\s*(?:{QUOTED})?(?:[^;|\n:]|:\s*(?:{QUOTED})?)*")
+# Elsewhere a double quote is the inch sign.
+_OPENS_QUOTES = r"(?::\s*|\b(?:by|group)\s+)"
+_PIECE = re.compile(rf"\s*(?:{QUOTED})?(?:{_OPENS_QUOTES}{QUOTED}|[^;|\n])*", re.IGNORECASE)
 _BETWEEN = re.compile(r"(?:[\s,()]|\bor\b|\band\b|/(?=\s))*", re.IGNORECASE)
 _NEEDS_QUOTES = re.compile(r'[;|:,"\s]')
 LENGTH = (
