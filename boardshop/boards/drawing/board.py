@@ -26,6 +26,7 @@ from boardshop.boards.drawing.runs import DrawnRun, RunPath, draw_run, draw_run_
 from boardshop.boards.drawing.shapes import Shape, around, group, hint, number, to_svg
 from boardshop.boards.drawing.sheet import LEFT, LIST_HEAD, LIST_STEP, LIST_WIDTH, Sheet, lay_out
 from boardshop.boards.drawing.words import Obstacle, fit_letter, write
+from boardshop.boards.numbering import number_pedals
 from boardshop.core.plan import BoardPlan, Pedal
 
 
@@ -42,14 +43,15 @@ def draw_board(
     """The board from above as one SVG element, safe to put into a page or a paper as it is.
 
     ``runs`` are those of core.cables.runs.measure_runs; one without a way is named in the notes.
-    ``numbers`` are the balloons' numbers by ref; a pedal without one shows its ref.
+    ``numbers`` by ref for the balloons, those of `number_pedals` when left out; without one, the ref.
     ``selected`` is the ref of a pedal, link or supply to bring out.
     ``url`` gives the address of a ref's row, or None; with it, pedals, pennants and supplies are links.
     ``scale`` n draws 1:n on paper, with width and height in mm; without it the drawing fills what holds it.
     ``name`` keeps the ids of several drawings on one page apart.
     """
+    numbers = number_pedals(plan) if numbers is None else numbers
     sheet = lay_out(plan, [point for run in runs for point in run.points], scale)
-    marks = mark_pedals(plan, sheet, numbers or {})
+    marks = mark_pedals(plan, sheet, numbers)
     drawn, missing = trace_runs(sheet, runs)
     shapes = [
         *_draw_ground(plan, sheet, marks, selected),
@@ -57,7 +59,7 @@ def draw_board(
         draw_leads(plan, sheet),
         draw_dimensions(sheet),
         draw_notes(sheet, scale, missing),
-        *_draw_unplaced(plan, sheet, numbers or {}, url),
+        *_draw_unplaced(plan, sheet, numbers, url),
     ]
     return to_svg(_wrap(plan, marks, sheet, shapes, scale, name, has_links=url is not None))
 
