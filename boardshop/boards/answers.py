@@ -1,23 +1,5 @@
-"""Whether a whole page or a part of it is the answer: decided in this one place."""
+"""Whether a whole page or a part of it is the answer: crew decides it for all apps."""
 
-from typing import Any
+from boardshop.crew.answers import render_part, wants_part
 
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
-from django.utils.cache import patch_vary_headers
-
-
-def wants_part(request: HttpRequest) -> bool:
-    """Whether htmx asks, and not for a page that it restores from history."""
-    headers = request.headers
-    return headers.get("HX-Request") == "true" and headers.get("HX-History-Restore-Request") != "true"
-
-
-def render_part(
-    request: HttpRequest, template: str, part: str, context: dict[str, Any], status: int = 200
-) -> HttpResponse:
-    """The template's partial of that name for htmx, the whole page for everybody else."""
-    name = f"{template}#{part}" if wants_part(request) else template
-    answer = render(request, name, context, status=status)
-    patch_vary_headers(answer, ("HX-Request", "HX-History-Restore-Request"))
-    return answer
+__all__ = ["render_part", "wants_part"]
