@@ -26,7 +26,7 @@ from boardshop.boards.drawing.runs import DrawnRun, RunPath, draw_run, draw_run_
 from boardshop.boards.drawing.shapes import Shape, around, group, hint, number, to_svg
 from boardshop.boards.drawing.sheet import LEFT, LIST_HEAD, LIST_STEP, LIST_WIDTH, Sheet, lay_out
 from boardshop.boards.drawing.words import Obstacle, fit_letter, write
-from boardshop.boards.numbering import number_pedals
+from boardshop.core.numbering import number_pedals
 from boardshop.core.plan import BoardPlan, Pedal
 
 

@@ -11,6 +11,7 @@ from boardshop.boards.drawing.pens import (
     FRAME,
     HATCH,
     KEEPOUT,
+    LEAD_ARROW,
     MEASURE,
     NOTE,
     RAIL,
@@ -19,6 +20,7 @@ from boardshop.boards.drawing.pens import (
     SUPPLY,
     SUPPLY_UNDER,
     TIER,
+    Pen,
 )
 from boardshop.boards.drawing.runs import Flag, draw_flag, flag_size
 from boardshop.boards.drawing.shapes import Area, Shape, around, group, hint, polygon, polyline, rectangle
@@ -33,7 +35,7 @@ from boardshop.boards.drawing.words import (
     write_upwards,
 )
 from boardshop.core.layout.geometry import Box, supply_box
-from boardshop.core.plan import BoardPlan, Keepout, Point, Supply
+from boardshop.core.plan import BoardPlan, Keepout, Point, Supply, Tier
 
 HATCH_STEP = 2.2
 """Distance of hatching lines, mm on paper."""
@@ -47,21 +49,25 @@ def draw_frame(sheet: Sheet) -> Shape:
         band = sheet.area(Box(0, rail.from_y, frame.width, rail.to_y))
         shapes.append(polyline([(band.x, band.y), (band.right, band.y)], RAIL.look(unit)))
         shapes.append(polyline([(band.x, band.bottom), (band.right, band.bottom)], RAIL.look(unit)))
-    if len(frame.tiers) > 1:
-        for tier in frame.tiers:
-            band = sheet.area(Box(0, tier.from_y, frame.width, tier.to_y))
-            shapes.append(rectangle(band, TIER.look(unit)))
-            words = f"+{tier.height}" if tier.height else "0"
-            shapes.append(
-                write(MEASURE, NOTE.least * unit, words, band.right - unit, band.y + 2.6 * unit, "end")
-            )
+    shapes += [shape for tier in frame.tiers if len(frame.tiers) > 1 for shape in _draw_tier(tier, sheet)]
     return group([*shapes, rectangle(sheet.frame_area, FRAME.look(unit))], class_="d-ground")
+
+
+def _draw_tier(tier: Tier, sheet: Sheet) -> list[Shape]:
+    """Its rear edge, where another follows, and its height above the lowest."""
+    unit, frame = sheet.unit, sheet.frame
+    band = sheet.area(Box(0, tier.from_y, frame.width, tier.to_y))
+    words = f"+{tier.height}" if tier.height else "0"
+    label = write(MEASURE, NOTE.least * unit, words, band.right - unit, band.y + 2.6 * unit, "end")
+    if tier.to_y >= frame.depth:
+        return [label]
+    return [polyline([(band.x, band.y), (band.right, band.y)], TIER.look(unit)), label]
 
 
 def draw_keepout(keepout: Keepout, sheet: Sheet) -> Shape:
     """Dashed, hatched at 45 degrees, with its size and what it is for."""
     area = sheet.area(Box(keepout.x, keepout.y, keepout.x + keepout.width, keepout.y + keepout.depth))
-    size = f"{keepout.width} × {keepout.depth}"
+    size = f"{keepout.width}×{keepout.depth}"
     words = f"{keepout.why or _('kept free')} {size}"
     lettering = fit_letter(words, NOTE, sheet.unit, area.width - 2 * sheet.unit, area.height - sheet.unit)
     hatching = [polyline(line, HATCH.look(sheet.unit)) for line in hatch(area, HATCH_STEP * sheet.unit)]
@@ -177,7 +183,7 @@ def _draw_lead(sheet: Sheet, at: Point, words: str, comes_in: bool) -> list[Shap
     tip, tail = ((x, y), end) if comes_in else (end, (x, y))
     line = polyline([(x, y), end], RUN.look(unit))
     flag = draw_flag(Flag(around(*middle, width, height), points_left), words, unit)
-    return [line, _arrow_head(tail, tip, unit, 1.0), *flag]
+    return [line, _arrow_head(tail, tip, unit, LEAD_ARROW), *flag]
 
 
 def _label_spot(area: Area, words: str, unit: float, taken: Sequence[Obstacle]) -> Area:
@@ -196,12 +202,12 @@ def _arrow_line(one: tuple[float, float], other: tuple[float, float], unit: floa
     return [line, _arrow_head(other, one, unit), _arrow_head(one, other, unit)]
 
 
-def _arrow_head(tail: tuple[float, float], tip: tuple[float, float], unit: float, size: float = 1.0) -> Shape:
-    """A slim filled arrow with its point at the tip; the line is upright or level."""
+def _arrow_head(tail: tuple[float, float], tip: tuple[float, float], unit: float, pen: Pen = ARROW) -> Shape:
+    """A filled arrow with its point at the tip, slim at a dimension, broad at a lead; upright or level."""
     (x0, y0), (x1, y1) = tail, tip
     along = abs(x1 - x0) + abs(y1 - y0)
     ux, uy = (x1 - x0) / along, (y1 - y0) / along
-    back, half = 2.4 * unit * size, 0.45 * unit * size
+    back, half = 2.4 * unit, (0.45 if pen is ARROW else 0.9) * unit
     base = (x1 - ux * back, y1 - uy * back)
     wings = ((base[0] + uy * half, base[1] - ux * half), (base[0] - uy * half, base[1] + ux * half))
-    return polygon([tip, *wings], ARROW.look(unit))
+    return polygon([tip, *wings], pen.look(unit))

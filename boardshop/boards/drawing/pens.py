@@ -57,6 +57,7 @@ BALLOON = Pen("d-balloon", 0.35, fill=PAPER)
 FLAG = Pen("d-flag", 0.25, fill=PAPER)
 DIMENSION = Pen("d-dimension", 0.18, SECOND_INK)
 ARROW = Pen("d-arrow", 0, SECOND_INK, fill=SECOND_INK)
+LEAD_ARROW = Pen("d-dot", 0, INK, fill=INK)
 DOT = Pen("d-dot", 0, INK, fill=INK)
 KNOCKOUT = Pen("d-knockout", 0, "none", fill=PAPER)
 
