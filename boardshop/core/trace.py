@@ -6,6 +6,7 @@ What a phone on stage, a build sheet and a label ask first; every one of them re
 from dataclasses import dataclass
 
 from boardshop.core.index import PlanIndex, fold, index_plan, split_end
+from boardshop.core.numbering import number_pedals
 from boardshop.core.order.paths import signal_paths
 from boardshop.core.plan import BoardPlan, Feed, Link, OutletSetting, Pedal, PowerJack
 
@@ -64,15 +65,6 @@ class ShortCut:
 
     lead: str
     amp: str
-
-
-def number_pedals(plan: BoardPlan) -> dict[str, int]:
-    """The signal number of each pedal by its ref: along the first path, then those of further paths."""
-    numbers: dict[str, int] = {}
-    for path in signal_paths(plan):
-        for ref in path.refs:
-            numbers.setdefault(ref, len(numbers) + 1)
-    return numbers
 
 
 def trace_pedals(plan: BoardPlan) -> tuple[Standing, ...]:

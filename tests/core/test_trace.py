@@ -3,14 +3,8 @@
 from dataclasses import replace
 
 from boardshop.core.plan import OutletSetting
-from boardshop.core.trace import find_short_cut, number_pedals, trace_pedals
+from boardshop.core.trace import find_short_cut, trace_pedals
 from tests.core import builders as b
-
-
-def test_numbers_follow_the_signal_not_the_list() -> None:
-    # G1 -> P2 -> P1 -> A1
-    board = b.board(b.pedal("P1"), b.pedal("P2"), links=b.chain("G1", "P2", "P1", "A1"))
-    assert number_pedals(board) == {"P2": 1, "P1": 2}
 
 
 def test_a_pedal_on_no_path_has_no_number_and_comes_last() -> None:

@@ -1,6 +1,6 @@
 """The balloons count as the signal goes."""
 
-from boardshop.boards.numbering import number_pedals
+from boardshop.core.numbering import number_pedals
 from boardshop.core.plan import Jack
 from tests.core import builders as b
 
