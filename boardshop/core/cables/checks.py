@@ -1,0 +1,103 @@
+"""What is wrong with the cables of a board: one small check per rule."""
+
+from collections.abc import Iterator
+
+from boardshop.core.cables.ends import find_ends
+from boardshop.core.cables.rules import LONG_ON_TOP_MM, MIDI_MAX_MM, cable_finding, connectors_mate
+from boardshop.core.cables.runs import MeasuredRun, cable_length, cable_type_of, measure_runs
+from boardshop.core.findings import Finding, sort_findings
+from boardshop.core.index import PlanIndex, fold, index_plan
+from boardshop.core.naming import called
+from boardshop.core.plan import BoardPlan, Jack, Link
+from boardshop.core.printing import round_whole
+
+
+def check_cables(plan: BoardPlan) -> tuple[Finding, ...]:
+    """Findings of runs, plugs and routes; the stock is judged with the cut plan."""
+    index = index_plan(plan)
+    found: list[Finding] = []
+    for run in measure_runs(plan):
+        found += [*run.missing, *_check_way(index, run), *_check_made(index, run)]
+        found += _check_long_on_top(plan, index, run)
+    cuts = {fold(run.link.ref): run.cut_mm for run in measure_runs(plan)}
+    for link in plan.links:
+        found += _check_route(plan, index, link)
+        found += _check_plugs(plan, index, link)
+        found += _check_capacitance(index, link)
+        found += _check_midi_length(index, link, cuts.get(fold(link.ref)))
+    return sort_findings(found)
+
+
+def between(index: PlanIndex, link: Link) -> str:
+    """`W3 from Low Ember (P4.OUT) to P5.IN`."""
+    return f"{link.ref} from {called(index, link.source)} to {called(index, link.target)}"
+
+
+def _check_way(index: PlanIndex, run: MeasuredRun) -> Iterator[Finding]:
+    if run.blocked_by:
+        names = " and ".join(called(index, name) for name in run.blocked_by)
+        what = f"There is no way for {between(index, run.link)}: {names} stands in it."
+        yield cable_finding("C02", (run.link.ref, *run.blocked_by), what)
+
+
+def _check_made(index: PlanIndex, run: MeasuredRun) -> Iterator[Finding]:
+    made, needed, cut = run.link.made, run.needed_mm, run.cut_mm
+    if made is None or needed is None or cut is None:
+        return
+    name = between(index, run.link)
+    if made < needed:
+        what = f"{name} was made {made} mm long, but its run with both plugs takes {round_whole(needed)} mm: "
+        yield cable_finding("C03", (run.link.ref,), what + "it does not reach.")
+    elif made < cut:
+        what = f"{name} was made {made} mm long and reaches, but a new one would be cut to {cut} mm: "
+        yield cable_finding("C06", (run.link.ref,), what + "without slack it pulls on its plugs.")
+
+
+def _check_long_on_top(plan: BoardPlan, index: PlanIndex, run: MeasuredRun) -> Iterator[Finding]:
+    if run.path_mm is None or run.link.route != "top" or plan.frame.surface != "slotted" or not run.is_cut:
+        return
+    if run.path_mm > LONG_ON_TOP_MM:
+        what = f"{between(index, run.link)} runs {run.path_mm} mm on top, where feet and hands catch it."
+        yield cable_finding("C09", (run.link.ref,), what)
+
+
+def _check_route(plan: BoardPlan, index: PlanIndex, link: Link) -> Iterator[Finding]:
+    if link.route == "under" and plan.frame.surface == "flat" and link.length is None:
+        what = f"{between(index, link)} is routed under the frame, but the frame's top has no openings."
+        yield cable_finding("C04", (link.ref,), what)
+
+
+def _check_plugs(plan: BoardPlan, index: PlanIndex, link: Link) -> Iterator[Finding]:
+    for end in find_ends(plan, index, link):
+        jack = index.jacks[fold(end.jack)]
+        if (
+            not isinstance(jack, Jack)
+            or jack.connector is None
+            or end.plug is None
+            or end.plug.connector is None
+        ):
+            continue
+        plug, where = f"{end.plug.ref} ({end.plug.connector})", called(index, end.jack)
+        if not connectors_mate(end.plug.connector, jack.connector):
+            what = f"Plug {plug} of {link.ref} does not go into {where}, which is {jack.connector}."
+            yield cable_finding("C05", (link.ref, end.jack), what)
+        elif jack.channels == "stereo" and end.plug.connector == "6.35 TS" and jack.connector == "6.35 TRS":
+            what = f"Plug {plug} of {link.ref} joins the ring of the stereo jack {where} to its sleeve: "
+            yield cable_finding("C07", (link.ref, end.jack), what + "one side is lost.")
+
+
+def _check_capacitance(index: PlanIndex, link: Link) -> Iterator[Finding]:
+    cable = cable_type_of(index, link)
+    if link.carries == "signal" and cable is not None and cable.pf_per_m is None:
+        what = f"The capacitance of cable {cable.ref} is not recorded, so no run made of it has one."
+        cure = "Take the printed value of the reel, or measure a metre."
+        yield cable_finding("C01", (cable.ref,), what, cure)
+
+
+def _check_midi_length(index: PlanIndex, link: Link, cut_mm: int | None) -> Iterator[Finding]:
+    length = cable_length(link, cut_mm)
+    if link.carries == "midi" and length is not None and length > MIDI_MAX_MM:
+        what = (
+            f"{between(index, link)} is {length} mm of MIDI cable; beyond {MIDI_MAX_MM} mm messages get lost."
+        )
+        yield cable_finding("C10", (link.ref,), what)

@@ -1,0 +1,134 @@
+"""Cut plans as a person makes them, and how full a length can get: starts and bounds for the solver."""
+
+from collections.abc import Callable, Sequence
+
+from boardshop.core.cables.cut_problem import Counts, CutProblem, Cutting, cost_of
+
+type _Fill = Callable[[CutProblem, int, Sequence[int]], Counts]
+
+
+def cut_by_hand(problem: CutProblem) -> Cutting:
+    """The best of a few plans: longest piece first, or length after length filled up."""
+    shortest_first = sorted(
+        range(len(problem.lots)), key=lambda i: (problem.lots[i].is_reel, problem.lots[i].length)
+    )
+    longest_first = sorted(
+        range(len(problem.lots)), key=lambda i: (problem.lots[i].is_reel, -problem.lots[i].length)
+    )
+    plans = [_fit_best(problem, order) for order in (shortest_first, longest_first)]
+    for fill in (fill_greedily, fill_fully):
+        plans += [_fill_lengths(problem, order, fill) for order in (shortest_first, longest_first)]
+    return min(plans, key=lambda plan: cost_of(problem, plan))
+
+
+def fill_greedily(problem: CutProblem, room: int, remaining: Sequence[int]) -> Counts:
+    """As many as fit of the longest, then of the next."""
+    counts = []
+    for size, have in zip(problem.sizes, remaining, strict=True):
+        n = min(have, room // (size + problem.kerf))
+        counts.append(n)
+        room -= n * (size + problem.kerf)
+    return tuple(counts)
+
+
+def fill_fully(problem: CutProblem, room: int, remaining: Sequence[int]) -> Counts:
+    """The fullest load that fits, long pieces first.
+
+    Sums that can be reached are the bits of a whole number; the work grows with room times pieces.
+    """
+    needs = [size + problem.kerf for size in problem.sizes]
+    mask = (1 << (room + 1)) - 1
+    reached = [1]
+    for need, have in zip(reversed(needs), reversed(remaining), strict=True):
+        reached.append(_add_copies(reached[-1], need, min(have, room // need), mask))
+    total = reached[-1].bit_length() - 1
+    counts = []
+    for i, (need, have) in enumerate(zip(needs, remaining, strict=True)):
+        before = reached[len(needs) - 1 - i]
+        n = next(n for n in range(min(have, total // need), -1, -1) if before >> (total - n * need) & 1)
+        counts.append(n)
+        total -= n * need
+    return tuple(counts)
+
+
+def _add_copies(reached: int, need: int, copies: int, mask: int) -> int:
+    """Sums reachable with up to so many more pieces of one size, by doubling."""
+    step = 1
+    while copies > 0:
+        n = min(step, copies)
+        reached |= (reached << (n * need)) & mask
+        copies -= n
+        step *= 2
+    return reached
+
+
+def _fit_best(problem: CutProblem, order: Sequence[int]) -> Cutting:
+    """Longest piece first, each where the least is left; the next length in ``order`` when none has room."""
+    open_bins: list[tuple[int, list[int], list[int]]] = []
+    unopened = [(lot, problem.lots[lot].count) for lot in order]
+    for i, size in enumerate(problem.sizes):
+        need = size + problem.kerf
+        for _ in range(problem.demand[i]):
+            fitting = [b for b in open_bins if b[2][0] >= need]
+            if fitting:
+                chosen = min(fitting, key=lambda b: b[2][0])
+            else:
+                fresh = _take_unopened(problem, unopened, size)
+                if fresh is None:
+                    continue
+                chosen = (fresh, [0] * len(problem.sizes), [problem.lots[fresh].usable + problem.kerf])
+                open_bins.append(chosen)
+            chosen[1][i] += 1
+            chosen[2][0] -= need
+    return Cutting(tuple((lot, tuple(counts)) for lot, counts, _ in open_bins))
+
+
+def _take_unopened(problem: CutProblem, unopened: list[tuple[int, int]], size: int) -> int | None:
+    for k, (lot, count) in enumerate(unopened):
+        if count and problem.lots[lot].usable >= size:
+            unopened[k] = (lot, count - 1)
+            return lot
+    return None
+
+
+def _fill_lengths(problem: CutProblem, order: Sequence[int], fill: _Fill) -> Cutting:
+    """Length after length in ``order``, each filled from what is still wanted."""
+    remaining = list(problem.demand)
+    bins: list[tuple[int, Counts]] = []
+    for lot in order:
+        for _ in range(problem.lots[lot].count):
+            counts = fill(problem, problem.lots[lot].usable + problem.kerf, remaining)
+            if not any(counts):
+                break
+            bins.append((lot, counts))
+            remaining = [have - n for have, n in zip(remaining, counts, strict=True)]
+    return Cutting(tuple(bins))
+
+
+def least_costs(problem: CutProblem, short_mm: int) -> tuple[int, int, int, int, int]:
+    """Lower bounds of the aims for plans that leave at most ``short_mm`` unmade, from the fullest loads."""
+    fullest = [fill_fully(problem, lot.usable + problem.kerf, problem.demand) for lot in problem.lots]
+    made = [sum(size * n for size, n in zip(problem.sizes, counts, strict=True)) for counts in fullest]
+    lots = list(zip(problem.lots, made, strict=True))
+    wanted = sum(size * n for size, n in zip(problem.sizes, problem.demand, strict=True))
+    short = max(0, wanted - sum(lot.count * most for lot, most in lots))
+    from_reels = wanted - short_mm - sum(lot.count * most for lot, most in lots if not lot.is_reel)
+    reels, lacking = 0, from_reels
+    for lot, most in sorted((p for p in lots if p[0].is_reel), key=lambda p: -p[1]):
+        opened = min(lot.count, max(0, -(-lacking // most)))
+        reels += opened
+        lacking -= opened * most
+    longest = max((lot.usable - problem.sizes[-1] for lot in problem.lots if not lot.is_reel), default=0)
+    return short, reels, max(0, from_reels), 0, -longest
+
+
+def cut_from_one_reel(problem: CutProblem) -> Cutting | None:
+    """The best plan when there are only reels and one of them holds everything; None otherwise."""
+    if any(not lot.is_reel for lot in problem.lots):
+        return None
+    room_for_all = [
+        Cutting(((number, problem.demand),))
+        for number, lot in enumerate(problem.lots)
+        if problem.load(problem.demand) <= lot.usable + problem.kerf
+    ]
+    return min(room_for_all, key=lambda plan: cost_of(problem, plan), default=None)
