@@ -8,4 +8,5 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("healthz", healthz, name="healthz"),
     path("", include("boardshop.crew.urls")),
     path("", include("boardshop.boards.urls")),
+    path("", include("boardshop.stage.urls")),
 ]

@@ -106,7 +106,7 @@ def small_frame(width: int = 520, **facts: Any) -> Frame:
 def handle(frame: Frame) -> Frame:
     """The same frame with a hand hole at its rear edge that must stay free."""
     middle = frame.width // 2 - 60
-    return replace(frame, keepouts=(*frame.keepouts, Keepout(middle, frame.depth - 12, 120, 12, "hand hole")))
+    return replace(frame, keepouts=(*frame.keepouts, Keepout(middle, frame.depth - 10, 120, 10, "hand hole")))
 
 
 def build(sketch: Sketch) -> BoardPlan:

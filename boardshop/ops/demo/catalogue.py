@@ -85,7 +85,15 @@ SMALL = (62, 112, 52, 270)
 WIDE = (120, 124, 56, 620)
 
 PEDALS: dict[str, Pedal] = {
-    "tuner": pedal("tuner", "Pellow & Crane", "Tell True", COMPACT, circuit="digital", power=(need(45),)),
+    "tuner": pedal(
+        "tuner",
+        "Pellow & Crane",
+        "Tell True",
+        COMPACT,
+        circuit="digital",
+        latency_ms=0.0,
+        power=(need(45, peak=60),),
+    ),
     "gate": pedal("noise-gate", "Pellow & Crane", "Hush Latch", SMALL, power=(need(14),)),
     "fuzz": pedal(
         "fuzz",
@@ -252,8 +260,8 @@ SUPPLIES: dict[str, Supply] = {
         model="Undershaw Ridge 8",
         outlets=(
             *(isolated(str(n), (9000, 100), parallel_ok=True, series_ok=True) for n in range(1, 5)),
-            *(isolated(str(n), (9000, 300), (12_000, 200)) for n in range(5, 8)),
-            isolated("8", (9000, 500), (18_000, 250)),
+            *(isolated(str(n), (9000, 300)) for n in range(5, 8)),
+            isolated("8", (9000, 500)),
         ),
         limit_mw=24_000,
         protection_class="II",

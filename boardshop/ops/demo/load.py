@@ -20,9 +20,9 @@ USERNAME = "demo"
 FRAMES = (
     ("Hollow plank 52", small_frame(520)),
     ("Hollow plank 56", small_frame(560)),
-    ("Four rail 62", big_frame(620)),
+    ("Four rail 64", big_frame(640)),
     ("Four rail 78", big_frame(780)),
-    ("Four rail 106", big_frame(1060)),
+    ("Four rail 110", big_frame(1100)),
 )
 
 
