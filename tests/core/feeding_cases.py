@@ -23,7 +23,7 @@ def fed_board(
 
 
 def shared_board(*pedals: Pedal, wired: bool = True, **outlet_values: Any) -> BoardPlan:
-    """Each pedal on an outlet of its own, all outlets of the group S1/A, patched in a row unless told not to."""
+    """Each pedal on an outlet of its own, all in the group S1/A, patched in a row unless told not to."""
     outlets = [outlet(str(n), **({"group": "A"} | outlet_values)) for n in range(1, len(pedals) + 1)]
     feeds = [feed(f"S1.{n}", f"{p.ref}.{p.power[0].name}") for n, p in enumerate(pedals, start=1)]
     make = wired_board if wired else board

@@ -263,7 +263,7 @@ def test_every_rule_has_its_words_and_a_known_severity() -> None:
     assert {f"P{n:02}" for n in range(1, 29)} <= set(RULES)
     for rule in RULES.values():
         assert rule.severity in SEVERITIES
-        assert rule.checks and rule.why and rule.cure and rule.basis
+        assert all((rule.checks, rule.why, rule.cure, rule.basis))
 
 
 def test_every_pair_rule_is_in_the_table() -> None:
@@ -283,5 +283,6 @@ def test_taking_a_value_away_gives_one_unknown_about_it(key: str, side: str) -> 
 
 def test_messages_name_both_things_and_their_refs() -> None:
     plan = fed_board(draws(pedal("P1", name="Low Ember"), polarity="centre-positive"))
-    finding = finding_of(plan, "P05")
-    assert "S1.1" in finding.message and "Low Ember (P1.DC)" in finding.message
+    message = finding_of(plan, "P05").message
+    assert "S1.1" in message
+    assert "Low Ember (P1.DC)" in message

@@ -1,6 +1,6 @@
 """Rules of pedals that share a return or an outlet: P06, P11, P12, P13, P19 and P23.
 
-Pairs of pedals are named by both refs, in the order in which their jacks are fed.
+Pairs of pedals are named by both refs, in the plan's order.
 """
 
 from collections.abc import Iterable, Mapping
@@ -26,7 +26,9 @@ CHAIN_JACKS = 5
 def judge_return(feeding: Feeding, key: str, joined_units: Mapping[str, int]) -> tuple[Finding, ...]:
     """All that the pedals on one return do to each other; ``joined_units`` as `number_joined_units` gives."""
     connections = feeding.by_return.get(key, ())
+    place = {ref: number for number, ref in enumerate(feeding.index.power_jacks)}
     jacks = tuple(jack for connection in connections for jack in connection.jacks)
+    jacks = tuple(sorted(jacks, key=lambda fed: (place.get(fold(fed.ref), len(place)), fed.ref)))
     if len(jacks) < 2:
         return ()
     outlets = {fed.ref: connection for connection in connections for fed in connection.jacks}
