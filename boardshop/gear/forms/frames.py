@@ -1,0 +1,84 @@
+"""A frame model as a form; rails, tiers and what is kept free are typed in the compact notation."""
+
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
+
+from boardshop.core import vocabulary as words
+from boardshop.gear import amounts
+from boardshop.gear.forms.fields import ExactLengthField, InUnitField, amount, from_zero, size, text, word
+from boardshop.gear.forms.shop_form import RecordForm, facts
+from boardshop.gear.notation.bands import (
+    read_keepouts,
+    read_rails,
+    read_tiers,
+    show_keepouts,
+    show_rails,
+    show_tiers,
+)
+from boardshop.gear.records import FrameRecord
+from boardshop.gear.shelves import FRAME_FACTS
+
+PAIRS = (("under_front", "under_rear"), ("entry_x", "entry_y"), ("exit_x", "exit_y"))
+
+
+class FrameForm(RecordForm):
+    maker = text(_("Maker"), 80)
+    name = text(_("Name"), 80, required=True)
+    width = size(_("Width"), required=True, help_text=_("From the player's left to right."))
+    depth = size(
+        _("Depth"), required=True, help_text=_("From the front edge, nearest the player, to the rear.")
+    )
+    surface = word(_("Surface"), words.SURFACES, needed=True, initial="slotted")
+    weight = amount(_("Weight"), amounts.parse_grams, "g")
+    lid = size(_("Free height under the lid"))
+    under_front = ExactLengthField(label=_("Free height under the front edge"), required=False)
+    under_rear = ExactLengthField(label=_("Free height under the rear edge"), required=False)
+    rails = InUnitField(
+        label=_("Rails"),
+        read_in=read_rails,
+        show=show_rails,
+        blank=(),
+        help_text=_("Bands that carry pedals, from the front edge: 20 to 90; 110 to 180."),
+    )
+    tiers = InUnitField(
+        label=_("Tiers"),
+        read_in=read_tiers,
+        show=show_tiers,
+        blank=(),
+        help_text=_("0 to 150 height 0; 150 to 300 height 40. Blank = one level."),
+    )
+    keepouts = InUnitField(
+        label=_("Kept free"),
+        read_in=read_keepouts,
+        show=show_keepouts,
+        blank=(),
+        help_text=_("Width x depth at x and y, and why: 100 x 50 at x 10 y 20: handle."),
+    )
+    entry_x = from_zero(_("Lead arrives at x"), help_text=_("Blank = the rear right corner."))
+    entry_y = from_zero(_("Lead arrives at y"))
+    exit_x = from_zero(_("Lead leaves at x"), help_text=_("Blank = the rear left corner."))
+    exit_y = from_zero(_("Lead leaves at y"))
+
+    def __init__(self, data: Any = None, **options: Any) -> None:
+        super().__init__(data, **options)
+        for name in ("rails", "tiers", "keepouts"):
+            self.fields[name].is_wide = True  # type: ignore[attr-defined]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        for first, second in PAIRS:
+            for name, other in ((first, second), (second, first)):
+                if cleaned.get(name) is None and name not in self.errors and cleaned.get(other) is not None:
+                    self.add_error(name, gettext("Give both of the pair, or neither."))
+        return cleaned
+
+    def record(self) -> FrameRecord:
+        names = (*FRAME_FACTS, "under_front", "under_rear", "rails", "tiers", "keepouts")
+        return FrameRecord(**facts(self.cleaned_data, names))
+
+
+def is_wide(field: forms.Field) -> bool:
+    return bool(getattr(field, "is_wide", False))
