@@ -26,6 +26,7 @@ from boardshop.boards.drawing.runs import DrawnRun, RunPath, draw_run, draw_run_
 from boardshop.boards.drawing.shapes import Shape, around, group, hint, number, to_svg
 from boardshop.boards.drawing.sheet import LEFT, LIST_HEAD, LIST_STEP, LIST_WIDTH, Sheet, lay_out
 from boardshop.boards.drawing.words import Obstacle, fit_letter, write
+from boardshop.core.index import index_plan
 from boardshop.core.numbering import number_pedals
 from boardshop.core.plan import BoardPlan, Pedal
 
@@ -68,8 +69,9 @@ def _draw_ground(
     plan: BoardPlan, sheet: Sheet, marks: Sequence[PedalMarks], selected: str | None
 ) -> list[Shape]:
     """What lies beneath the runs."""
+    index = index_plan(plan)
     keepouts = (draw_keepout(keepout, sheet) for keepout in plan.frame.keepouts)
-    return [draw_frame(sheet), *keepouts, *(draw_body(one, plan, sheet, selected) for one in marks)]
+    return [draw_frame(sheet), *keepouts, *(draw_body(one, index, sheet, selected) for one in marks)]
 
 
 def _draw_marks(
@@ -92,6 +94,7 @@ def _draw_marks(
             shapes.append(outline[0])
             taken.append((outline[1], 2.0))
     shapes += [draw_face(one, sheet, selected, url) for one in marks]
+    taken += [(one.body, 0.1) for one in marks]
     flags = zip(drawn, place_flags(drawn, unit, taken), strict=True)
     return [*shapes, *(draw_run_flag(run, flag, unit, selected, url) for run, flag in flags)]
 

@@ -187,14 +187,14 @@ def _draw_lead(sheet: Sheet, at: Point, words: str, comes_in: bool) -> list[Shap
 
 
 def _label_spot(area: Area, words: str, unit: float, taken: Sequence[Obstacle]) -> Area:
-    """Just inside the outline: its corners and the middles of its sides, then its middle."""
+    """Inside the outline, from its upper left corner on, or against it from outside."""
     own = text_area(words, REF, unit, 0, 0)
-    left, right = area.x + own.width / 2 + unit, area.right - own.width / 2 - unit
-    upper, lower = area.y + own.height / 2 + 0.5 * unit, area.bottom - own.height / 2 - 0.5 * unit
-    x, y = area.middle
-    spots = [(left, upper), (right, upper), (left, lower), (right, lower), (x, upper), (x, lower)]
-    spots += [(left, y), (right, y), (x, y)]
-    return best_spot([text_area(words, REF, unit, *spot) for spot in spots], taken)
+    half, free = own.width / 2 + unit, max(area.width - own.width - 2 * unit, 0)
+    rise = own.height / 2 + 0.5 * unit
+    columns = [area.x + half + free * part / 6 for part in range(7)]
+    inside = [area.y + rise, area.bottom - rise, *(area.y + area.height * part / 5 for part in range(1, 5))]
+    rows = [*inside, area.y - rise, area.bottom + rise]
+    return best_spot([text_area(words, REF, unit, x, y) for y in rows for x in columns], taken)
 
 
 def _arrow_line(one: tuple[float, float], other: tuple[float, float], unit: float) -> list[Shape]:

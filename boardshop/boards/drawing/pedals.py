@@ -8,7 +8,7 @@ from boardshop.boards.drawing.pens import BALLOON, BODY, DOT, JACK, NAME, NUMBER
 from boardshop.boards.drawing.shapes import Area, Shape, around, circle, group, hint, polyline, rectangle
 from boardshop.boards.drawing.sheet import Sheet
 from boardshop.boards.drawing.words import Obstacle, best_spot, fit_letter, write, write_in
-from boardshop.core.index import fold, index_plan
+from boardshop.core.index import PlanIndex, fold
 from boardshop.core.layout.geometry import body_box, jack_point, plug_box, switch_points
 from boardshop.core.plan import BoardPlan, Jack, Pedal, PlugType
 
@@ -43,13 +43,13 @@ def mark_pedals(plan: BoardPlan, sheet: Sheet, numbers: Mapping[str, int]) -> tu
     )
 
 
-def draw_body(marks: PedalMarks, plan: BoardPlan, sheet: Sheet, selected: str | None) -> Shape:
+def draw_body(marks: PedalMarks, index: PlanIndex, sheet: Sheet, selected: str | None) -> Shape:
     """What lies beneath the runs: plugs, body, jacks."""
     states = ("is-selected",) if is_same(marks.pedal.ref, selected) else ()
     shapes = [
         rectangle(sheet.area(box), PLUG.look(sheet.unit))
         for jack in marks.pedal.jacks
-        if (plug := plug_at(plan, marks.pedal, jack)) and (box := plug_box(marks.pedal, jack, plug))
+        if (plug := plug_at(index, marks.pedal, jack)) and (box := plug_box(marks.pedal, jack, plug))
     ]
     shapes.append(rectangle(marks.body, BODY.look(sheet.unit, *states), data_ref=marks.pedal.ref))
     shapes += [_draw_jack(marks, jack, sheet) for jack in marks.pedal.jacks if jack_point(marks.pedal, jack)]
@@ -83,9 +83,8 @@ def draw_balloon(area: Area, words: str, unit: float) -> list[Shape]:
     return [circle(x, y, radius, BALLOON.look(unit)), write(NUMBER, size, words, x, y + drop)]
 
 
-def plug_at(plan: BoardPlan, pedal: Pedal, jack: Jack) -> PlugType | None:
+def plug_at(index: PlanIndex, pedal: Pedal, jack: Jack) -> PlugType | None:
     """The type of the plug that is in a jack; None where it is free or nobody recorded the type."""
-    index = index_plan(plan)
     end = fold(f"{pedal.ref}.{jack.name}")
     for link in (*index.links_from.get(end, ()), *index.links_to.get(end, ())):
         ref = link.plug_from if fold(link.source) == end else link.plug_to
@@ -128,14 +127,14 @@ def _name_spot(name: Lettering, room: Area, pad: float, switches: list[Area]) ->
 
 
 def _balloon_spot(radius: float, body: Area, pad: float, obstacles: list[Obstacle]) -> Area:
-    """Near the middle of the body, clear of its name and its foot switches."""
+    """Near the middle of the body, clear of its name and its foot switches; smaller where room is short."""
     x, middle = body.middle
-    free = body.height / 2 - radius - pad
-    steps = [middle + free * part / 10 for part in _OUT_FROM_MIDDLE]
-    across = max(body.width / 2 - radius - pad, 0)
-    spots = [around(x, y, 2 * radius, 2 * radius) for y in steps]
-    spots += [around(x + side * across, y, 2 * radius, 2 * radius) for side in (1, -1) for y in steps]
-    wide = [(area.grown(pad / 2), weight) for area, weight in obstacles]
+    wide = [(area.grown(pad / 3), weight) for area, weight in obstacles]
+    spots = []
+    for size in (radius, 0.9 * radius, 0.8 * radius, 0.7 * radius):
+        free, across = body.height / 2 - size - pad, max(body.width / 2 - size - pad, 0)
+        steps = [middle + free * part / 10 for part in _OUT_FROM_MIDDLE]
+        spots += [around(x + side * across, y, 2 * size, 2 * size) for side in (0, 1, -1) for y in steps]
     return best_spot(spots, wide)
 
 

@@ -75,6 +75,6 @@ class Letter:
 
 NAME = Letter("d-name", Face("next", 600), 2.8, 1.9)
 NUMBER = Letter("d-number", Face("next", 700), 2.8, 1.7)
-REF = Letter("d-ref", Face("mono", 400), 2.5, 2.5)
+REF = Letter("d-ref", Face("mono", 400), 2.4, 2.4)
 MEASURE = Letter("d-measure", Face("mono", 400), 2.7, 2.7)
 NOTE = Letter("d-note", Face("next", 400), 2.5, 1.9, SECOND_INK)

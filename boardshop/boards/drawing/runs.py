@@ -109,22 +109,25 @@ def draw_flag(flag: Flag, words: str, unit: float) -> tuple[Shape, ...]:
 
 def flag_size(words: str, unit: float) -> tuple[float, float]:
     size = REF.height * unit
-    return measure(words, size, REF.face) + 1.6 * unit + flag_tip(unit), 3.7 * unit
+    return measure(words, size, REF.face) + 1.2 * unit + flag_tip(unit), 3.2 * unit
 
 
 def flag_tip(unit: float) -> float:
-    return 1.3 * unit
+    return 1.1 * unit
 
 
 def _spots(run: DrawnRun, unit: float) -> list[Flag]:
-    """Along the longest legs first, each from its middle outwards."""
+    """Along the longest legs first, each from its middle outwards; on the line, then leaning against it."""
     width, height = flag_size(run.link.ref, unit)
     legs = sorted(pairwise(run.points), key=lambda leg: -_length(leg))
-    return [
-        Flag(around(x0 + (x1 - x0) * part, y0 + (y1 - y0) * part, width, height), x1 < x0)
-        for (x0, y0), (x1, y1) in legs
-        for part in (0.5, 0.38, 0.62, 0.25, 0.75, 0.12, 0.88, 0.0, 1.0)
-    ]
+    flags = []
+    for lean in (0, -0.5, 0.5):
+        for (x0, y0), (x1, y1) in legs:
+            aside = (lean * width, 0) if x0 == x1 else (0, lean * height)
+            for part in (0.5, 0.38, 0.62, 0.25, 0.75, 0.12, 0.88, 0.0, 1.0):
+                x, y = x0 + (x1 - x0) * part + aside[0], y0 + (y1 - y0) * part + aside[1]
+                flags.append(Flag(around(x, y, width, height), x1 < x0))
+    return flags
 
 
 def _length(leg: tuple[tuple[float, float], tuple[float, float]]) -> float:

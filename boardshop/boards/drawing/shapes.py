@@ -48,9 +48,11 @@ class Area:
 
     def shared(self, other: "Area") -> float:
         """The area two rectangles share, 0 where they only touch."""
-        wide = min(self.right, other.right) - max(self.x, other.x)
-        high = min(self.bottom, other.bottom) - max(self.y, other.y)
-        return wide * high if wide > 0 and high > 0 else 0
+        wide = min(self.x + self.width, other.x + other.width) - max(self.x, other.x)
+        if wide <= 0:
+            return 0
+        high = min(self.y + self.height, other.y + other.height) - max(self.y, other.y)
+        return wide * high if high > 0 else 0
 
     def grown(self, by: float) -> "Area":
         return Area(self.x - by, self.y - by, self.width + 2 * by, self.height + 2 * by)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from statistics import median_low
 
 from boardshop.boards.drawing.shapes import Area
 from boardshop.core.layout.geometry import Box, body_box, supply_box
@@ -12,7 +13,9 @@ LEFT, RIGHT, TOP, BOTTOM = 15, 12, 9, 19
 LIST_WIDTH, LIST_STEP, LIST_HEAD = 40, 6.5, 5
 """Columns and rows of the list of what is not placed, below the notes, mm on paper."""
 SCREEN_WIDTH, SCREEN_DEPTH = 130, 88
-"""A drawing that is only shown on a screen is lettered as if its frame were at most this large on paper."""
+"""A drawing that is only shown on a screen is lettered as if its frame were at most this large on paper,"""
+PEDAL_WIDTH = 12.5
+"""and as if a pedal of middling width were at least this wide, for its name and the pennants beside it."""
 SCALES = (1, 2, 5, 10, 20, 50)
 """Full size and the reductions that ISO 5455 recommends."""
 
@@ -66,7 +69,7 @@ class Sheet:
 def lay_out(plan: BoardPlan, corners: Iterable[tuple[int, int]] = (), scale: int | None = None) -> Sheet:
     """The sheet for a board; without a scale, lettered for a screen."""
     reach = _reach(plan, corners)
-    unit = scale or max(reach.width / SCREEN_WIDTH, reach.depth / SCREEN_DEPTH)
+    unit = scale or _screen_unit(plan, reach)
     listed = sum(1 for pedal in plan.pedals if pedal.place is None)
     return Sheet(plan.frame, reach, unit, listed)
 
@@ -92,6 +95,12 @@ def entry_point(frame: Frame) -> Point:
 
 def exit_point(frame: Frame) -> Point:
     return frame.exit or Point(0, frame.depth)
+
+
+def _screen_unit(plan: BoardPlan, reach: Box) -> float:
+    unit = max(reach.width / SCREEN_WIDTH, reach.depth / SCREEN_DEPTH)
+    widths = [box.width for pedal in plan.pedals if (box := body_box(pedal))]
+    return min(unit, median_low(widths) / PEDAL_WIDTH) if widths else unit
 
 
 def _reach(plan: BoardPlan, corners: Iterable[tuple[int, int]]) -> Box:

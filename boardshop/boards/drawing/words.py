@@ -60,6 +60,16 @@ def letter_look(letter: Letter, size: float) -> Attributes:
 
 
 def best_spot(spots: Sequence[Area], obstacles: Iterable[Obstacle]) -> Area:
-    """The spot that covers least of what matters; the first of equals."""
-    kept = tuple(obstacles)
-    return min(spots, key=lambda spot: sum(spot.shared(area) * weight for area, weight in kept))
+    """The spot that covers least of what matters, the first of equals; a free one ends the search."""
+    left, upper = min(spot.x for spot in spots), min(spot.y for spot in spots)
+    right, lower = max(spot.right for spot in spots), max(spot.bottom for spot in spots)
+    around_all = Area(left, upper, right - left, lower - upper)
+    kept = tuple(obstacle for obstacle in obstacles if obstacle[0].shared(around_all))
+    best, least = spots[0], float("inf")
+    for spot in spots:
+        covered = sum(spot.shared(area) * weight for area, weight in kept)
+        if covered < least:
+            best, least = spot, covered
+        if not covered:
+            break
+    return best
