@@ -17,7 +17,10 @@ from types import FrameType
 from typing import Any
 
 import django
+from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
+from django.core.management import call_command, get_commands
+from django.core.management.base import SystemCheckError
 from django.db import connections
 
 from boardshop.environment import PublicUrl
@@ -41,8 +44,6 @@ class NotStarted(Exception):
 
 
 def run() -> int:
-    from django.conf import settings
-
     folder = Path(settings.DATA_DIR)
     folder.mkdir(parents=True, exist_ok=True)
     with _only_one(folder) as is_first:
@@ -66,8 +67,6 @@ def run() -> int:
 
 
 def stop() -> int:
-    from django.conf import settings
-
     folder = Path(settings.DATA_DIR)
     supervisor = _state(folder).get("supervisor", 0)
     if "boardshop.ops.local" in command_line(supervisor) and is_alive(supervisor):
@@ -126,6 +125,7 @@ def _end_orphan(folder: Path) -> bool:
 
 
 def _prepare(folder: Path) -> None:
+    step("Settings and addresses", _check)
     if not _has_own_database():
         step("PostgreSQL", lambda: _started(folder))
     step("Database tables", _migrate)
@@ -134,20 +134,21 @@ def _prepare(folder: Path) -> None:
     connections.close_all()
 
 
+def _check() -> None:
+    """Django's checks and ours; warnings are shown, an error ends the start."""
+    call_command("check", stdout=io.StringIO())
+
+
 def _started(folder: Path) -> None:
     postgres.start(folder, "run")
 
 
 def _migrate() -> None:
-    from django.core.management import call_command
-
     call_command("migrate_locked", verbosity=0)
 
 
 def _load_demo(folder: Path) -> str:
     """The demo goes into an empty database only; its account is kept where only we can read it."""
-    from django.core.management import call_command, get_commands
-
     if "load_demo" not in get_commands():
         return "none in this version"
     said = io.StringIO()
@@ -162,9 +163,7 @@ def _load_demo(folder: Path) -> str:
 
 
 def _collect_static(folder: Path) -> str | None:
-    from django.conf import settings
     from django.contrib.staticfiles.finders import get_finders
-    from django.core.management import call_command
 
     digest = hashlib.sha256()
     for finder in get_finders():
@@ -198,8 +197,6 @@ def _bound_socket(host: str, port: int) -> socket.socket:
 
 
 def _serve(folder: Path) -> int:
-    from django.conf import settings
-
     is_private = settings.PUBLIC_URL.host in ("localhost", "127.0.0.1", "[::1]")
     with _bound_socket("127.0.0.1" if is_private else "0.0.0.0", settings.PORT) as bound:  # noqa: S104
         port = bound.getsockname()[1]
@@ -244,8 +241,6 @@ def _wait_until_ready(server: "subprocess.Popen[bytes]", port: int) -> None:
 
 
 def _say_where(folder: Path, url: str) -> None:
-    from django.core.management import call_command
-
     print(f"\nBoardshop runs at {url}", flush=True)
     call_command("announce_setup")
     connections.close_all()
@@ -265,7 +260,7 @@ def main(arguments: list[str]) -> int:
     try:
         django.setup()
         return commands[arguments[0]]()
-    except (ImproperlyConfigured, NotStarted, postgres.ClusterError) as error:
+    except (ImproperlyConfigured, NotStarted, SystemCheckError, postgres.ClusterError) as error:
         print(f"\n{error}", file=sys.stderr)
         return 1
 

@@ -65,11 +65,11 @@ def _accounts_for_root(data: Path) -> list[Account]:
     uid, gid = person.pw_uid, person.pw_gid
     accounts = [Account(uid, gid, switches_user=True)]
     # Below a private home the account cannot walk to the folder.
-    # A capability to pass folders helps, and opens them to nobody else; containers have the second only.
-    # Without no_setuid_fixup, access(2) ignores the capability, and PostgreSQL does not find its own programs.
+    # A capability to pass folders helps, and opens them to nobody else; containers may have the second only.
+    # Without no_setuid_fixup, access(2) ignores it, and PostgreSQL does not find its own programs.
     if shutil.which("setpriv"):
-        switch = ("setpriv", f"--reuid={uid}", f"--regid={gid}", "--clear-groups")
-        switch += ("--securebits=+no_setuid_fixup",)
+        who = (f"--reuid={uid}", f"--regid={gid}", "--clear-groups")
+        switch = ("setpriv", *who, "--securebits=+no_setuid_fixup")
         accounts += [
             Account(uid, gid, (*switch, f"--inh-caps=+{capability}", f"--ambient-caps=+{capability}"))
             for capability in ("dac_read_search", "dac_override")

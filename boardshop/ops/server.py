@@ -10,16 +10,16 @@ import sys
 import time
 
 import django
+from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
 from django.core.management import call_command
+from django.core.management.base import SystemCheckError
 from django.db import OperationalError, connection, connections
 
 WAIT_SECONDS = 60
 
 
 def gunicorn_command(bind: str) -> list[str]:
-    from django.conf import settings
-
     return [
         *(sys.executable, "-m", "gunicorn", "boardshop.wsgi", "--bind", bind),
         *("--worker-class", "gthread", "--workers", str(settings.WORKERS), "--threads", "4"),
@@ -49,9 +49,8 @@ def wait_for_database(seconds: float = WAIT_SECONDS) -> None:
 
 def prepare() -> list[str]:
     """Migrates, shows the set-up link while nobody has an account, and returns the command that serves."""
-    from django.conf import settings
-
     django.setup()
+    call_command("check")
     wait_for_database()
     call_command("migrate_locked")
     call_command("announce_setup")
@@ -63,7 +62,7 @@ def main() -> int:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "boardshop.settings")
     try:
         command = prepare()
-    except (ImproperlyConfigured, OperationalError) as error:
+    except (ImproperlyConfigured, SystemCheckError, OperationalError) as error:
         print(error, file=sys.stderr)
         return 1
     sys.stdout.flush()

@@ -14,7 +14,7 @@ from tests.house.tree import ROOT
 SERVER = {
     "BOARDSHOP_PUBLIC_URL": "https://boards.example",
     "BOARDSHOP_DATABASE_URL": "postgresql://app:secret@db/boardshop",
-    "BOARDSHOP_SECRET_KEY": "x" * 60,
+    "BOARDSHOP_SECRET_KEY": "only-for-tests-" * 4,
 }
 
 
@@ -96,3 +96,11 @@ def test_an_unknown_name_is_warned_about(tmp_path: Path) -> None:
     assert answer.returncode == 0
     assert "(boardshop.W001) BOARDSHOP_PUBLIC_ULR is set" in answer.stderr
     assert "HINT: Did you mean BOARDSHOP_PUBLIC_URL?" in answer.stderr
+
+
+def test_make_run_shows_the_warning_too(tmp_path: Path) -> None:
+    command = ["-m", "boardshop.ops.local", "run"]
+    answer = start(tmp_path, command, BOARDSHOP_PROT="1", BOARDSHOP_PG_BIN="/nowhere")
+    assert answer.returncode == 1
+    assert "BOARDSHOP_PROT is set" in answer.stderr
+    assert "BOARDSHOP_PG_BIN is '/nowhere'" in answer.stderr
