@@ -1,0 +1,84 @@
+"""The layout rules as data, and one function that makes a finding from each."""
+
+from dataclasses import dataclass
+
+from boardshop.core.findings import Finding
+
+
+@dataclass(frozen=True, slots=True)
+class LayoutRule:
+    severity: str
+    cure: str
+    basis: str
+
+
+FITS = "calculation"
+"""Plain geometry over the recorded sizes."""
+TRADE = "common practice"
+
+LAYOUT_RULES: dict[str, LayoutRule] = {
+    "L01": LayoutRule("fault", "Move it inward, or take a larger frame.", FITS),
+    "L02": LayoutRule("fault", "Move it wholly onto one tier.", FITS),
+    "L03": LayoutRule("fault", "Move one of the two.", FITS),
+    "L04": LayoutRule("fault", "Move it off the area that is kept free.", FITS),
+    "L05": LayoutRule("fault", "Move one of the two, turn the pedal, or take a flatter plug.", FITS),
+    "L06": LayoutRule("fault", "Move or turn the pedal, or take a flatter plug.", FITS),
+    "L07": LayoutRule("fault", "Move one of the two pedals along the side, or take flatter plugs.", FITS),
+    "L08": LayoutRule("fault", "Move the pedal inward, turn it, or take a flatter plug.", FITS),
+    "L09": LayoutRule("fault", "Move the treadle to the front edge, so that the heel finds it.", TRADE),
+    "L10": LayoutRule("fault", "Clear the strip between the treadle and the front edge.", TRADE),
+    "L11": LayoutRule("fault", "Move one of the two pedals, or stagger them.", TRADE),
+    "L12": LayoutRule("caution", "Place the two side by side, or accept it with the player.", TRADE),
+    "L13": LayoutRule("fault", "Move it to a lower tier, or take a deeper lid.", FITS),
+    "L14": LayoutRule("advice", "Leave 10 mm, so that the foam presses on bodies and not on knobs.", TRADE),
+    "L15": LayoutRule("fault", "Move the supply to where there is more height, or raise the frame.", FITS),
+    "L16": LayoutRule("fault", "Move one of the two supplies.", FITS),
+    "L17": LayoutRule("caution", "Move the pedal in depth, or put a plate under it.", TRADE),
+    "L18": LayoutRule("advice", "Move it to the front, or accept it with the player.", TRADE),
+    "L19": LayoutRule("advice", "Leave room for the next pedal, or take a larger frame.", TRADE),
+    "L20": LayoutRule("advice", "Move the heavy things towards the middle or the carrying edge.", TRADE),
+    "L21": LayoutRule("unknown", "Place the pedals on the frame.", FITS),
+    "L22": LayoutRule("unknown", "Record where the supply is, or measure its width and depth.", FITS),
+    "L23": LayoutRule("unknown", "Measure on which side and how far along the jacks sit.", FITS),
+    "L24": LayoutRule("unknown", "Choose the plug types.", FITS),
+    "L25": LayoutRule("unknown", "Measure the plug mated: how far it stands out, and how wide it is.", FITS),
+    "L26": LayoutRule("unknown", "Measure the height over the highest knob.", FITS),
+    "L27": LayoutRule("unknown", "Measure from the frame's top to the foam of the closed lid.", FITS),
+    "L28": LayoutRule("unknown", "Measure the free height under the frame and the supply's height.", FITS),
+    "L29": LayoutRule("unknown", "Record where the foot switches are in the pedal's box.", TRADE),
+    "L30": LayoutRule("unknown", "Record whether it is a treadle.", TRADE),
+    "L31": LayoutRule("unknown", "Record from where to where in depth the rails carry pedals.", TRADE),
+}
+"""L01 outside the frame, L02 tier, L03 bodies, L04 body and keep-out, L05 plug and body, L06 plug and
+keep-out, L07 two plugs, L08 plug and edge, L09 treadle's distance, L10 before a treadle, L11 switches,
+L12 stepped on together, L13 lid, L14 lid's margin, L15 height under the frame,
+L16 supplies under it, L17 rails, L18 reach, L19 spare, L20 balance; L21 to L31 what is not recorded."""
+
+TREADLE_EDGE_MM = 20
+"""Board-file format: a treadle's front edge is at most this far from the frame's."""
+
+SAME_HEIGHT_MM = 15
+"""Board-file format: jacks whose recorded heights differ by this or more do not collide."""
+
+TOGETHER_DEPTH_MM = 20
+"""Board-file format: switches stepped on together differ at most this much in depth."""
+
+LID_MARGIN_MM = 10
+"""Common practice: free height over the highest knob."""
+
+RAIL_HOLD_MM = 25
+RAILS_HOLDING = 2
+"""Common practice: a pedal bears on two rails with this much each."""
+
+BALANCE_PERCENT = 10
+"""Common practice: the centre of mass lies within this part of the width from the middle."""
+
+TREADLE_KINDS = ("wah", "volume", "expression")
+"""Kinds of which most are treadles, so that it matters whether this one is."""
+
+
+def layout_finding(
+    rule: str, subjects: tuple[str, ...], message: str, cure: str | None = None, severity: str | None = None
+) -> Finding:
+    row = LAYOUT_RULES[rule]
+    return Finding(rule, severity or row.severity, subjects, message, cure or row.cure, row.basis)
