@@ -9,4 +9,5 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", include("boardshop.crew.urls")),
     path("", include("boardshop.boards.urls")),
     path("", include("boardshop.stage.urls")),
+    path("", include("boardshop.papers.urls")),
 ]

@@ -1,0 +1,98 @@
+"""What stands on a build sheet, gathered from core's own sections."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils import timezone
+
+from boardshop.boards.drawing import choose_scale, draw_board
+from boardshop.boards.sheet import BoardSheet
+from boardshop.core.cables.runs import cable_length, link_capacitances, measure_runs
+from boardshop.core.index import fold, index_plan
+from boardshop.core.plan import Link
+from boardshop.core.power.section import DropRow
+from boardshop.core.trace import Standing, Supplied, trace_pedals
+from boardshop.crew.models import Shop
+
+DRAWING_ROOM = {Shop.Paper.A4: (182.0, 130.0), Shop.Paper.LETTER: (188.0, 120.0)}
+"""Width and height in mm that the drawing may take on the first sheet."""
+
+
+@dataclass(frozen=True)
+class CableRow:
+    """One link on paper; `length_mm` is cut, made or given, as `how` says."""
+
+    link: Link
+    cable: str
+    plug_from: str
+    plug_to: str
+    length_mm: int | None
+    how: str
+    pf: int | None
+    blocked_by: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class FeedRow:
+    """One power jack on paper with what the lead to it loses."""
+
+    pedal: Standing
+    supplied: Supplied
+    drop: DropRow | None
+
+
+def describe_build(sheet: BoardSheet, person: Any) -> dict[str, Any]:
+    """The context of the build sheet's template."""
+    plan, board = sheet.plan, sheet.board
+    scale = choose_scale(plan, *DRAWING_ROOM[Shop.Paper(board.shop.paper)])
+    pedals = trace_pedals(plan)
+    return {
+        "board": board,
+        "shop": board.shop,
+        "sheet": sheet,
+        "printed_on": timezone.localdate(),
+        "printed_by": person,
+        "drawing": draw_board(plan, runs=measure_runs(plan), scale=scale),
+        "scale": scale,
+        "pedals": pedals,
+        "cables": list_cables(sheet),
+        "feeds": list_feeds(sheet, pedals),
+    }
+
+
+def list_cables(sheet: BoardSheet) -> list[CableRow]:
+    """Every link in the plan's order, with its length and capacitance as the report has them."""
+    index = index_plan(sheet.plan)
+    capacitances = link_capacitances(sheet.plan)
+    measured = {fold(run.link.ref): run for run in measure_runs(sheet.plan)}
+    rows = []
+    for link in sheet.plan.links:
+        run = measured.get(fold(link.ref))
+        rows.append(
+            CableRow(
+                link=link,
+                cable=_named(index.cables, link.cable),
+                plug_from=_named(index.plugs, link.plug_from),
+                plug_to=_named(index.plugs, link.plug_to),
+                length_mm=cable_length(link, run.cut_mm if run else None),
+                how="given" if link.length else "made" if link.made else "to cut",
+                pf=capacitances[fold(link.ref)],
+                blocked_by=run.blocked_by if run else (),
+            )
+        )
+    return rows
+
+
+def list_feeds(sheet: BoardSheet, pedals: tuple[Standing, ...]) -> list[FeedRow]:
+    """Every power jack in signal order."""
+    drops = {fold(drop.to): drop for drop in sheet.power.drops}
+    return [
+        FeedRow(pedal, supplied, drops.get(fold(f"{pedal.ref}.{supplied.jack}")))
+        for pedal in pedals
+        for supplied in pedal.supplied
+    ]
+
+
+def _named(types: dict[str, Any], ref: str | None) -> str:
+    kind = types.get(fold(ref)) if ref else None
+    return "" if kind is None else kind.name or kind.ref

@@ -1,0 +1,49 @@
+"""What stands on a road-case label: nothing that helps a thief, everything that helps a loader."""
+
+from typing import Any
+
+from django.conf import settings
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from boardshop.boards.sheet import BoardSheet
+from boardshop.core.plan import Supply
+from boardshop.core.weight import WeightSection
+from boardshop.papers.qr import draw_qr
+
+
+def describe_case(sheet: BoardSheet) -> dict[str, Any]:
+    """The context of the label's template; the code opens the board's stage page."""
+    board = sheet.board
+    address = f"{settings.PUBLIC_URL.origin}{reverse('stage-board', args=[board.code])}"
+    return {
+        "board": board,
+        "shop": board.shop,
+        "address": address,
+        "qr": draw_qr(address),
+        "weight_words": say_weight(sheet.weight),
+        "mains_words": [say_mains(supply) for supply in sheet.plan.supplies],
+        "printed_on": timezone.localdate(),
+    }
+
+
+def say_mains(supply: Supply) -> str:
+    """`S1: 100 to 240 V, 50/60 Hz, inlet C8`; what nobody recorded says so."""
+    mains = supply.mains
+    if mains is None or mains.min is None or mains.max is None:
+        return _("%(ref)s: mains range not recorded, read its plate") % {"ref": supply.ref}
+    hz = "/".join(str(one) for one in mains.hz) or _("not recorded")
+    return _("%(ref)s: %(low)g to %(high)g V, %(hz)s Hz, inlet %(inlet)s") % {
+        "ref": supply.ref,
+        "low": mains.min / 1000,
+        "high": mains.max / 1000,
+        "hz": hz,
+        "inlet": mains.inlet or _("not recorded"),
+    }
+
+
+def say_weight(weight: WeightSection) -> str:
+    """The board's weight in kg, `at least` where something is not weighed."""
+    kg = f"{weight.board_g / 1000:.2f} kg"
+    return _("at least %(kg)s, not everything is weighed") % {"kg": kg} if weight.unknown else kg

@@ -1,0 +1,46 @@
+"""Papers of a board, printed from the same numbers as its pages."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from boardshop.boards.access import get_board_for
+from boardshop.boards.models import Board
+from boardshop.boards.sheet import BoardSheet
+from boardshop.papers.build_sheet import describe_build
+from boardshop.papers.case_label import describe_case
+from boardshop.papers.pdf import PapersUnavailable, print_pdf
+
+
+@require_safe
+def papers(request: HttpRequest, code: str) -> HttpResponse:
+    """What can be printed of this board."""
+    board = get_board_for(request.user, code)
+    context = {"board": board, "sheet": BoardSheet(board), "tab": "papers"}
+    return render(request, "papers/papers.html", context)
+
+
+@require_safe
+def build_sheet(request: HttpRequest, code: str) -> HttpResponse:
+    """Everything a bench needs to build or mend the board."""
+    board = get_board_for(request.user, code)
+    return _answer(request, board, "build-sheet", describe_build(BoardSheet(board), request.user))
+
+
+@require_safe
+def case_label(request: HttpRequest, code: str) -> HttpResponse:
+    """The label on the road case, with the code that opens the stage page."""
+    board = get_board_for(request.user, code)
+    return _answer(request, board, "case-label", describe_case(BoardSheet(board)))
+
+
+def _answer(request: HttpRequest, board: Board, paper: str, context: dict[str, object]) -> HttpResponse:
+    """The PDF, named for its board; without Pango a page that says what to install."""
+    try:
+        pdf = print_pdf(f"papers/{paper.replace('-', '_')}.html", context)
+    except PapersUnavailable as unavailable:
+        missing = {"board": board, "unavailable": unavailable, "tab": "papers"}
+        return render(request, "papers/unavailable.html", missing, status=503)
+    answer = HttpResponse(pdf, content_type="application/pdf")
+    answer["Content-Disposition"] = f'inline; filename="{board.code}-{paper}.pdf"'
+    return answer

@@ -1,0 +1,108 @@
+"""The build sheet, read back from the PDF: every number on it is core's."""
+
+import pytest
+import weasyprint
+from django.urls import reverse
+
+from boardshop.boards.models import Board
+from boardshop.boards.plan.read import load_plan
+from boardshop.boards.plan.write import store_plan
+from boardshop.core.cables import compute_cables
+from boardshop.core.plan import Accepted, BoardPlan, Frame
+from boardshop.core.power import compute_power
+from boardshop.ops.demo.boards import tallow_left, tallow_right
+from boardshop.ops.demo.build import build
+from boardshop.papers import pdf
+from tests.factories import Cast
+from tests.papers.printed import Printed, read_pdf
+
+pytestmark = pytest.mark.django_db
+
+
+def demo_board(cast: Cast) -> Board:
+    return store_plan(cast.shop, build(tallow_right()), name="Tallow right")
+
+
+def printed(cast: Cast, board: Board) -> Printed:
+    answer = cast.browser("viewer").get(reverse("build-sheet", args=[board.code]))
+    assert answer["Content-Type"] == "application/pdf"
+    return read_pdf(answer.content)
+
+
+def test_it_is_on_the_shops_paper(cast: Cast) -> None:
+    assert set(printed(cast, demo_board(cast)).sizes_mm) == {(210.0, 297.0)}
+
+
+def test_letter_paper(cast: Cast) -> None:
+    cast.shop.paper = "Letter"
+    cast.shop.save()
+    assert set(printed(cast, demo_board(cast)).sizes_mm) == {(215.9, 279.4)}
+
+
+def test_only_the_bundled_type_is_used(cast: Cast) -> None:
+    assert all(name.startswith("Atkinson-Hyperlegible") for name in printed(cast, demo_board(cast)).fonts)
+
+
+def test_every_cut_and_capacitance_is_cores(cast: Cast) -> None:
+    board = demo_board(cast)
+    text, runs = printed(cast, board).text, compute_cables(load_plan(board)).runs
+    assert runs
+    for run in runs:
+        assert f"{run.cut_mm} mm" in text
+        assert str(run.pf) in text
+
+
+def test_every_load_is_cores(cast: Cast) -> None:
+    board = demo_board(cast)
+    text = printed(cast, board).text
+    for row in compute_power(load_plan(board)).outlets:
+        if row.feeds:
+            assert f"{row.load_ma} mA {row.limit_ma} mA {row.load_percent} %" in text
+
+
+def test_what_is_kept_on_purpose_prints_with_its_reason(cast: Cast) -> None:
+    kept: Accepted = tallow_right().accepted[0]
+    assert f"Kept on purpose: {kept.why} ({kept.by}, {kept.on})" in printed(cast, demo_board(cast)).text
+
+
+def test_the_cautions_are_on_it(cast: Cast) -> None:
+    text = printed(cast, demo_board(cast)).text
+    assert "Never lift, cut or tape away a protective earth" in text
+    assert "declares nothing safe" in text
+
+
+def test_the_largest_demo_board_prints(cast: Cast) -> None:
+    board = store_plan(cast.shop, build(tallow_left()), name="Tallow left")
+    text = printed(cast, board).text
+    assert "P05" in text
+    assert "Damage" in text
+
+
+def test_an_empty_board_prints(cast: Cast) -> None:
+    board = store_plan(cast.shop, BoardPlan(frame=Frame(500, 300)), name="Bare plank")
+    assert "Bare plank" in printed(cast, board).text
+
+
+def test_a_stranger_gets_404(cast: Cast) -> None:
+    url = reverse("build-sheet", args=[demo_board(cast).code])
+    assert cast.browser("stranger").get(url).status_code == 404
+
+
+def test_it_only_reads(cast: Cast) -> None:
+    url = reverse("build-sheet", args=[demo_board(cast).code])
+    assert cast.browser("owner").post(url).status_code == 405
+
+
+def test_without_pango_it_says_what_to_install(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
+    def missing() -> None:
+        raise pdf.PapersUnavailable
+
+    monkeypatch.setattr(pdf, "_load_weasyprint", missing)
+    answer = cast.browser("viewer").get(reverse("build-sheet", args=[demo_board(cast).code]))
+    assert (answer.status_code, "libpango-1.0-0" in answer.text) == (503, True)
+
+
+def test_a_missing_file_is_an_error_not_a_gap() -> None:
+    page = weasyprint.HTML(string='<img src="file:///no/such/picture.png">')
+    with pytest.raises(pdf.PaperIncomplete, match="picture"), pdf._no_gaps():
+        page.write_pdf()

@@ -1,0 +1,32 @@
+import pytest
+from django.urls import reverse
+
+from boardshop.boards.plan.write import store_plan
+from tests.core import builders as b
+from tests.factories import Cast
+
+pytestmark = pytest.mark.django_db
+
+
+def url(cast: Cast) -> str:
+    return reverse("papers", args=[store_plan(cast.shop, b.wired_board(b.pedal("P1")), name="Main").code])
+
+
+def test_it_leads_to_every_paper(cast: Cast) -> None:
+    address = url(cast)
+    text = cast.browser("viewer").get(address).text
+    code = address.split("/")[2]
+    for name in ("build-sheet", "case-label", "stage-board", "board-file"):
+        assert reverse(name, args=[code]) in text
+
+
+def test_the_cautions_stand_on_the_page(cast: Cast) -> None:
+    assert "protective earth" in cast.browser("viewer").get(url(cast)).text
+
+
+def test_a_stranger_gets_404(cast: Cast) -> None:
+    assert cast.browser("stranger").get(url(cast)).status_code == 404
+
+
+def test_it_only_reads(cast: Cast) -> None:
+    assert cast.browser("owner").post(url(cast)).status_code == 405
