@@ -5,6 +5,7 @@ receiving end (MIDI 1.0).  On 3.5 mm MIDI, or where the connector is not recorde
 counted as joining.
 """
 
+from boardshop.core.disjoint import Islands
 from boardshop.core.index import PlanIndex, fold, index_plan, split_end
 from boardshop.core.plan import BoardPlan, Jack, Link
 
@@ -27,25 +28,6 @@ def number_joined_units(plan: BoardPlan) -> dict[str, int]:
             islands.join(fold(split_end(link.source)[0]), fold(split_end(link.target)[0]))
     numbers: dict[str, int] = {}
     return {ref: numbers.setdefault(islands.find(ref), len(numbers)) for ref in index.signal_parts}
-
-
-class Islands:
-    """Disjoint sets of names; the earliest joined name stands for its set."""
-
-    def __init__(self) -> None:
-        self._above: dict[str, str] = {}
-
-    def find(self, name: str) -> str:
-        above = self._above.setdefault(name, name)
-        while above != name:
-            name, above = above, self._above[above]
-        return name
-
-    def join(self, one: str, other: str) -> bool:
-        """Join two sets; False when they were one already."""
-        one, other = self.find(one), self.find(other)
-        self._above[other] = one
-        return one != other
 
 
 def _arrives_by_din(index: PlanIndex, link: Link) -> bool:

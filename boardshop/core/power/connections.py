@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from boardshop.core.disjoint import Islands
 from boardshop.core.index import PlanIndex, fold, index_plan, split_end
 from boardshop.core.plan import BoardPlan, DcLead, Feed, Outlet, OutletSetting, Pedal, PowerJack, Supply
-from boardshop.core.screens import Islands
 
 type Joining = Literal["single", "parallel", "series", "unclear"]
 
