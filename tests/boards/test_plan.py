@@ -72,6 +72,7 @@ def rich_plan(pedals: int = 3) -> core.BoardPlan:
             venue=core.Venue(230_000, 50, "F"),
             accepted=(core.Accepted("R17", ("P1", "P2"), "the player likes it", "IK", "2026-11-12"),),
             rules=core.Rules(school="dynamics-first", together_mm=(80, 120)),
+            incomplete=(core.Incomplete("frame/keepouts", ("depth",), '{"x": 3}'),),
         )
     )
 

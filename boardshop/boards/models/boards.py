@@ -16,7 +16,8 @@ class Board(models.Model):
     """The working copy of one board, edited row by row.
 
     `edit_number` grows with every edit; a form posts the one it saw, so that nobody overwrites
-    what they have not seen.  `rules` holds only what differs from the board file's defaults.
+    what they have not seen.  `rules` holds only what differs from the board file's defaults;
+    `incomplete` the entries of an imported file that lack what would make them usable.
     """
 
     is_editable = False
@@ -38,6 +39,7 @@ class Board(models.Model):
     venue_mv = amount_field(_("mains where it is to run, mV"))
     venue_hz = amount_field(_("mains where it is to run, Hz"))
     venue_plug = models.CharField(_("mains plug there"), max_length=20, blank=True)
+    incomplete = models.JSONField(default=list, blank=True, editable=False)
     edit_number = models.PositiveIntegerField(default=0, editable=False)
     made_at = models.DateTimeField(auto_now_add=True)
     changed_at = models.DateTimeField(auto_now=True)

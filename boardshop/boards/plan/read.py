@@ -68,6 +68,7 @@ def load_plan(board: Board) -> core.BoardPlan:
             venue=_venue(head),
             accepted=tuple(_accepted(row) for row in head.accepted_rows),
             rules=rules_value(head.rules),
+            incomplete=tuple(_incomplete(entry) for entry in head.incomplete),
         )
     )
 
@@ -246,3 +247,7 @@ def _accepted(row: dict[str, Any]) -> core.Accepted:
         by=row["by"] or None,
         on=row["on"],
     )
+
+
+def _incomplete(entry: dict[str, Any]) -> core.Incomplete:
+    return core.Incomplete(entry["where"], tuple(entry["lacks"]), entry["text"])

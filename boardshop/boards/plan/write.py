@@ -229,6 +229,7 @@ def _add_board(shop: Shop, plan: core.BoardPlan, name: str, client: Client | Non
         client=client,
         note=plan.note,
         rules=rule_overrides(plan.rules),
+        incomplete=[asdict(entry) for entry in plan.incomplete],
         venue_mv=venue.mv,
         venue_hz=venue.hz,
         venue_plug=venue.plug or "",
