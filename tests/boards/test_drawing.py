@@ -193,7 +193,7 @@ def test_runs_carry_their_pennants_and_go_dashed_underneath() -> None:
 
 def test_a_run_without_a_way_is_named() -> None:
     plan = b.wired_board(TELL_TRUE, b.pedal("P2"))
-    assert any("Without a way: W2, W3" in said for said in words(drawn(plan)))
+    assert any("for want of a place or a way: W2, W3" in said for said in words(drawn(plan)))
 
 
 def test_a_supply_underneath_is_dashed_and_named() -> None:

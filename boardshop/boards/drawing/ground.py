@@ -147,7 +147,7 @@ def draw_notes(sheet: Sheet, scale: int | None, missing: Sequence[str]) -> Shape
     if scale is not None:
         said += ", " + _("scale 1:%(scale)d") % {"scale": scale}
     if missing:
-        said += ". " + _("Without a way: %(refs)s") % {"refs": ", ".join(missing)}
+        said += ". " + _("Not drawn, for want of a place or a way: %(refs)s") % {"refs": ", ".join(missing)}
     room = sheet.width - frame.x - unit
     lettering = fit_letter(said, NOTE, unit, room, 2.8 * unit)
     for line in lettering.lines:
