@@ -1,0 +1,189 @@
+"""What the treble of each instrument suffers on this board: one small check per rule."""
+
+from collections.abc import Iterator
+
+from boardshop.core.cables.runs import cable_length
+from boardshop.core.findings import Finding, sort_findings
+from boardshop.core.index import PlanIndex, index_plan
+from boardshop.core.naming import called
+from boardshop.core.plan import Amp, BoardPlan, Pedal, Source
+from boardshop.core.tone.circuit import corner_frequency, find_resonance
+from boardshop.core.tone.gaps import find_gaps
+from boardshop.core.tone.rules import (
+    BUFFER_PF,
+    LOADING_OHM,
+    LOWEST_CORNER_HZ,
+    NORMAL_PF,
+    STRONG_LOADING_OHM,
+    STRONG_PF,
+    TOO_BRIGHT_PF,
+    TRANSMITTER_LEAD_MM,
+    TRUE_BYPASS_IN_A_ROW,
+    tone_finding,
+)
+from boardshop.core.tone.segments import Segment
+from boardshop.core.tone.states import (
+    NamedState,
+    is_active,
+    list_states,
+    pickup_circuit,
+    segment_corner,
+)
+
+
+def check_tone(plan: BoardPlan) -> tuple[Finding, ...]:
+    """Findings of all sources; the totals are judged with every pedal bypassed, which is the worst state."""
+    index = index_plan(plan)
+    found: list[Finding] = []
+    for source in plan.sources:
+        states = list_states(plan)[source.ref]
+        worst = states[0].first
+        found += find_gaps(index, source, states)
+        if not is_active(source):
+            found += _check_total(index, source, worst)
+            found += _check_row(index, source, worst)
+            found += _check_late_buffer(index, source, worst)
+        found += _check_transmitter(index, source, worst)
+        for state in states:
+            found += _check_state(index, source, state)
+    return sort_findings(found)
+
+
+def _check_state(index: PlanIndex, source: Source, state: NamedState) -> Iterator[Finding]:
+    driver_of = {
+        stage.ref: segment.driver
+        for segment in state.segments
+        for stage in segment.stages
+        if isinstance(stage, Pedal)
+    }
+    if not is_active(source):
+        yield from _check_loading(index, source, state.first)
+    for segment in state.segments:
+        yield from _check_passive_driver(index, segment)
+        yield from _check_corner(index, segment)
+        yield from _check_sharing(index, segment)
+        if isinstance(segment.driver, Pedal):
+            before = driver_of.get(segment.driver.ref)
+            if before is not None and not (isinstance(before, Source) and not is_active(before)):
+                yield from _check_volume_pot(index, segment, before)
+
+
+def _check_total(index: PlanIndex, source: Source, worst: Segment) -> Iterator[Finding]:
+    pf = worst.pf
+    if pf is None or worst.into_ohm is None or TOO_BRIGHT_PF <= pf <= NORMAL_PF:
+        return
+    what = f"{pf} pF hang on {source.ref}, volume full up, as far as {_stages(index, worst)}"
+    what += f"{_peaks(source, worst)}: "
+    if pf < TOO_BRIGHT_PF:
+        what += "brighter than most ears expect."
+        cure = "If it is too bright, use a longer lead or one of more capacitance."
+        yield tone_finding("T09", "advice", (source.ref,), what, cure)
+    elif pf <= BUFFER_PF:
+        yield tone_finding("T09", "advice", (source.ref,), what + "the top is noticeably softer.")
+    elif pf <= STRONG_PF:
+        yield tone_finding("T09", "caution", (source.ref,), what + "dull enough to ask for a buffer.")
+    else:
+        what += "strongly dull, a buffer at the entry is wanted."
+        yield tone_finding("T09", "caution", (source.ref,), what)
+
+
+def _peaks(source: Source, worst: Segment) -> str:
+    """Where the peak goes; a level at one frequency would mislead."""
+    circuit = pickup_circuit(source, worst)
+    if circuit is None:
+        return ""
+    bare, loaded = find_resonance(circuit.without_cable()), find_resonance(circuit)
+    if bare is None or loaded is None:
+        return ""
+    return f", which puts the pickup's peak at {loaded:.0f} Hz ({bare:.0f} Hz without cable)"
+
+
+def _check_row(index: PlanIndex, source: Source, worst: Segment) -> Iterator[Finding]:
+    if len(worst.passed) > TRUE_BYPASS_IN_A_ROW:
+        names = ", ".join(called(index, pedal.ref) for pedal in worst.passed)
+        what = f"{len(worst.passed)} true-bypass pedals follow {source.ref} with nothing that drives "
+        what += f"among them ({names}): wiring and patches add up on the pickup."
+        yield tone_finding("T02", "advice", (source.ref, *(pedal.ref for pedal in worst.passed)), what)
+
+
+def _check_late_buffer(index: PlanIndex, source: Source, worst: Segment) -> Iterator[Finding]:
+    first = worst.stages[0] if worst.stages else None
+    if isinstance(first, Pedal) and worst.passed and worst.pf is not None and worst.pf > NORMAL_PF:
+        what = f"{called(index, first.ref)} is the first to drive, but {worst.pf} pF come before it: "
+        what += f"what {source.ref} loses there, no later buffer brings back."
+        yield tone_finding("T07", "advice", (source.ref, first.ref), what)
+
+
+def _check_loading(index: PlanIndex, source: Source, first: Segment) -> Iterator[Finding]:
+    for stage in first.stages:
+        ohm = stage.input_ohm
+        if ohm is None or ohm >= LOADING_OHM or (isinstance(stage, Pedal) and stage.kind == "fuzz"):
+            continue
+        what = f"The input of {called(index, stage.ref)} is {_kilohm(ohm)} and loads {source.ref}: "
+        what += "level and treble drop markedly." if ohm < STRONG_LOADING_OHM else "level and treble drop."
+        yield tone_finding("T04", "caution", (source.ref, stage.ref), what)
+
+
+def _check_passive_driver(index: PlanIndex, segment: Segment) -> Iterator[Finding]:
+    driver = segment.driver
+    if isinstance(driver, Pedal) and driver.circuit == "passive":
+        what = f"{called(index, driver.ref)} is passive: it is counted as the end of what comes before it, "
+        what += "but it does not drive, so the cables behind it still weigh on what is before."
+        yield tone_finding("T03", "caution", (driver.ref,), what, "Have a buffer drive what follows it.")
+
+
+def _check_corner(index: PlanIndex, segment: Segment) -> Iterator[Finding]:
+    corner = segment_corner(segment)
+    if corner is not None and corner < LOWEST_CORNER_HZ:
+        what = f"{called(index, segment.driver.ref)} drives {segment.pf} pF up to {_stages(index, segment)} "
+        what += f"from {_kilohm(segment.driver.output_ohm or 0)}: treble falls off above {corner:.0f} Hz."
+        yield tone_finding("T05", "caution", _ends(segment), what)
+
+
+def _check_sharing(index: PlanIndex, segment: Segment) -> Iterator[Finding]:
+    """Inputs in parallel on one output: on a pickup always, on a driver it is the corner that tells."""
+    driver = segment.driver
+    if len(segment.stages) > 1 and isinstance(driver, Source) and not is_active(driver):
+        what = f"{_stages(index, segment)} hang on {driver.ref} side by side: "
+        total = "not known" if segment.into_ohm is None else _kilohm(segment.into_ohm)
+        what += f"together they load it with {total}, and their cables add up."
+        yield tone_finding("T06", "caution", _ends(segment), what)
+
+
+def _check_volume_pot(index: PlanIndex, segment: Segment, before: Source | Pedal) -> Iterator[Finding]:
+    """Half way up a pot's output looks like a quarter of its value."""
+    volume = segment.driver
+    if not isinstance(volume, Pedal) or volume.kind != "volume" or volume.circuit != "passive":
+        return
+    if volume.input_ohm is None or segment.pf is None:
+        return
+    corner = corner_frequency(volume.input_ohm / 4, segment.pf)
+    if corner is not None and corner < LOWEST_CORNER_HZ:
+        what = f"{called(index, volume.ref)} is a {_kilohm(volume.input_ohm)} pot behind "
+        what += f"{called(index, before.ref)}, which drives: half way up it and the {segment.pf} pF after it "
+        what += f"take the treble above {corner:.0f} Hz."
+        yield tone_finding("T08", "caution", _ends(segment), what)
+
+
+def _check_transmitter(index: PlanIndex, source: Source, worst: Segment) -> Iterator[Finding]:
+    for stage in worst.stages:
+        if isinstance(stage, Pedal) and stage.kind == "wireless-receiver" and len(worst.links) == 1:
+            link = worst.links[0]
+            length = cable_length(link, None)
+            if length is not None and length > TRANSMITTER_LEAD_MM:
+                what = f"{link.ref} between {source.ref} and {called(index, stage.ref)} is entered with "
+                what += f"{length} mm, but over the air only the transmitter's own lead hangs on the pickup."
+                yield tone_finding("T12", "advice", (link.ref, stage.ref), what)
+
+
+def _ends(segment: Segment) -> tuple[str, ...]:
+    return (segment.driver.ref, *(stage.ref for stage in segment.stages))
+
+
+def _stages(index: PlanIndex, segment: Segment) -> str:
+    names = [called(index, s.ref) + (" (the amp)" if isinstance(s, Amp) else "") for s in segment.stages]
+    return " and ".join(names)
+
+
+def _kilohm(ohm: float) -> str:
+    return f"{ohm / 1000:g} kohm" if ohm < 1e6 else f"{ohm / 1e6:g} Mohm"
