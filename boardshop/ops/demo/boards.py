@@ -93,16 +93,16 @@ def oakhollow_fly() -> Sketch:
         name="Oakhollow fly rig",
         note="Hand luggage; lives in the grey bag.",
         stands={
-            "P1": "tuner",
-            "P2": "compressor",
-            "P3": "overdrive",
-            "P4": "distortion",
-            "P5": "chorus",
-            "P6": "delay",
-            "P7": "reverb",
-            "P8": "boost out",
+            "P1": "buffer",
+            "P2": "tuner",
+            "P3": "compressor",
+            "P4": "overdrive",
+            "P5": "distortion",
+            "P6": "chorus",
+            "P7": "delay",
+            "P8": "reverb",
         },
-        rows=(Row(14, ("P4", "P3", "P2", "P1")), Row(174, ("P8", "P7", "P6", "P5"))),
+        rows=(Row(14, ("P5", "P4", "P3", "P2", "P1")), Row(174, ("P8", "P7", "P6"))),
         frame=small_frame(520),
         supplies={"S1": ("ridge", SupplyPlace(170, 200, 0, under=True))},
         feeds={
@@ -115,7 +115,7 @@ def oakhollow_fly() -> Sketch:
             "P7": Fed("S1.8"),
             "P8": Fed("S1.7"),
         },
-        facts={"P3": {"on": True, "use": 5}, "P8": {"use": 4}, "P1": {"use": 3}},
+        facts={"P4": {"on": True, "use": 5}, "P2": {"use": 3}},
         venue=Venue(120_000, 60, "B"),
     )
 
@@ -177,8 +177,10 @@ def tallow_left() -> Sketch:
         },
         # The second amp hummed, so somebody taped its earth; the board must not be plugged in like that.
         amps=(
-            Amp("A1", input_ohm=1_000_000, protection_class="I", earthed=False, speaker="guitar"),
-            Amp("A2", input_ohm=1_000_000, protection_class="I", earthed=True, speaker="guitar"),
+            Amp(
+                "A1", input_ohm=1_000_000, input_pf=20, protection_class="I", earthed=False, speaker="guitar"
+            ),
+            Amp("A2", input_ohm=1_000_000, input_pf=20, protection_class="I", earthed=True, speaker="guitar"),
         ),
         source=dual_coil(),
         under=("W12",),

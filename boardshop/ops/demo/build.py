@@ -119,7 +119,7 @@ def build(sketch: Sketch) -> BoardPlan:
             note=sketch.note,
             pedals=tuple(_pedal(sketch, ref, places) for ref in sketch.stands),
             sources=(sketch.source,),
-            amps=tuple(sketch.amps) or (Amp("A1", input_ohm=1_000_000, speaker="guitar"),),
+            amps=tuple(sketch.amps) or (Amp("A1", input_ohm=1_000_000, input_pf=20, speaker="guitar"),),
             cables=tuple(CABLES.values()),
             plugs=tuple(PLUGS.values()),
             links=_links(sketch),
@@ -138,7 +138,7 @@ def build(sketch: Sketch) -> BoardPlan:
 
 def _pedal(sketch: Sketch, ref: str, places: Mapping[str, Place]) -> Pedal:
     sheet = PEDALS[sketch.stands[ref]]
-    facts = dict(sketch.facts.get(ref, {}))
+    facts = {"on": False, **sketch.facts.get(ref, {})}
     power = sheet.power
     if ref in sketch.measured:
         power = tuple(replace(jack, measured=sketch.measured[ref]) for jack in power)

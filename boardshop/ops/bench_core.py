@@ -1,0 +1,56 @@
+"""The core on the largest demo board, section by section, with nothing remembered from the call before."""
+
+import json
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from functools import _lru_cache_wrapper
+from typing import Any
+
+from boardshop.core.boardfile import dump_plan, load_plan_text
+from boardshop.core.cables.runs import measure_runs
+from boardshop.core.plan import BoardPlan
+from boardshop.core.report import SECTIONS
+from boardshop.ops.demo.boards import tallow_left
+from boardshop.ops.demo.build import build
+
+type Measure = Callable[[Callable[[], object]], float]
+
+
+def bench_core(measure: Measure) -> None:
+    """Prints ms for each section of an 18-pedal board; runs and cut plans stand apart."""
+    plan = replace(build(tallow_left()), stock=())
+    text = json.dumps(dump_plan(plan)).encode()
+    print(f"core, {len(plan.pedals)} pedals, {len(plan.links)} links, {len(plan.feeds)} feeds: median ms")
+    print(f"  {'board file read and checked':32}{measure(lambda: load_plan_text(text)):8.1f}")
+    routing = measure(lambda: _fresh(measure_runs, plan))
+    print(f"  {'all runs routed':32}{routing:8.1f}")
+    total = 0.0
+    for section in SECTIONS:
+        ms = measure(lambda compute=section.compute: _routed(compute, plan))  # type: ignore[misc]
+        total += ms
+        print(f"  {section.name:32}{ms:8.1f}")
+    print(f"  {'report, runs and cut plan apart':32}{total:8.1f}   (aim: under 30)")
+
+
+def _fresh(compute: Callable[[BoardPlan], Any], plan: BoardPlan) -> None:
+    """With nothing remembered from the last call."""
+    for cached in _caches():
+        cached.cache_clear()
+    compute(plan)
+
+
+def _routed(compute: Callable[[BoardPlan], Any], plan: BoardPlan) -> None:
+    """With the runs known and nothing else remembered."""
+    for cached in _caches():
+        if cached.__module__.startswith("boardshop.core.cables"):
+            continue
+        cached.cache_clear()
+    compute(plan)
+
+
+def _caches() -> list[Any]:
+    """Every memory of the core's functions."""
+    modules = [module for name, module in sys.modules.items() if name.startswith("boardshop.core")]
+    found = {id(value): value for module in modules for value in vars(module).values()}
+    return [value for value in found.values() if isinstance(value, _lru_cache_wrapper)]
