@@ -1,0 +1,75 @@
+"""The core on the command line: a board file in, JSON out.
+
+    python -m boardshop.core report board.json
+    python -m boardshop.core order -          (reads standard input)
+
+Exit status: 0 whatever is found; 2 for a refused file, with every fault on standard error and nothing printed.
+It is 64 for wrong usage, a file that cannot be read included.
+"""
+
+import json
+import os
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from boardshop.core.boardfile import RefusedBoardFile, load_plan_text
+from boardshop.core.plan import BoardPlan
+from boardshop.core.printing import as_json
+from boardshop.core.report import compute_kept_order, compute_report
+
+DONE, REFUSED, WRONG_USAGE = 0, 2, 64
+STANDARD_INPUT = "-"
+
+COMMANDS: dict[str, tuple[str, Callable[[BoardPlan], object]]] = {
+    "report": ("every section of the report", compute_report),
+    "order": ("the report's section on the order of the pedals", compute_kept_order),
+}
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Run one command; returns the exit status."""
+    if len(arguments) != 2 or arguments[0] not in COMMANDS:
+        return _complain(_usage(arguments), WRONG_USAGE)
+    command, name = arguments
+    try:
+        text = sys.stdin.buffer.read() if name == STANDARD_INPUT else Path(name).read_bytes()
+    except (OSError, ValueError) as error:
+        return _complain(f"{name}: cannot be read: {_reason(error)}\n", WRONG_USAGE)
+    try:
+        plan = load_plan_text(text)
+    except RefusedBoardFile as refusal:
+        return _complain(f"{refusal}\n", REFUSED)
+    _print_json(COMMANDS[command][1](plan))
+    return DONE
+
+
+def _usage(arguments: Sequence[str]) -> str:
+    wrong = f"unknown command: {arguments[0]}\n" if arguments and arguments[0] not in COMMANDS else ""
+    rows = "".join(f"  {name:8} {about}\n" for name, (about, _) in COMMANDS.items())
+    return f"{wrong}usage: python -m boardshop.core COMMAND FILE   (FILE - is standard input)\n{rows}"
+
+
+def _reason(error: Exception) -> str:
+    return (error.strerror if isinstance(error, OSError) else None) or str(error)
+
+
+def _complain(text: str, status: int) -> int:
+    sys.stderr.buffer.write(text.encode("utf-8", "backslashreplace"))
+    sys.stderr.flush()
+    return status
+
+
+def _print_json(value: object) -> None:
+    """UTF-8 whatever the locale, so that the same file gives the same bytes everywhere."""
+    text = json.dumps(as_json(value), ensure_ascii=False, indent=2, allow_nan=False)
+    try:
+        sys.stdout.buffer.write(f"{text}\n".encode())
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # The reader has seen enough; without this the interpreter complains again when it closes the stream.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
