@@ -1,0 +1,430 @@
+"""Tone of whole boards: segments, states, and the rules at their limits."""
+
+import time
+from dataclasses import replace
+
+import pytest
+
+from boardshop.core.plan import Jack, Pickup, Scene
+from boardshop.core.printing import as_json
+from boardshop.core.tone import compute_curves, compute_tone
+from tests.core.builders import active_source, amp, board, cable_type, chain, guitar, link, pedal
+
+HOT_LEAD = cable_type("C2", pf_per_m=110)
+
+
+def leads(*links, first_mm=6000, last_mm=9000):
+    """The first and the last link as instrument and amp lead of 110 pF/m."""
+    first, *middle, last = links
+    return (replace(first, length=first_mm, cable="C2"), *middle, replace(last, length=last_mm, cable="C2"))
+
+
+def wired(*pedals, each_mm=200, **overrides):
+    """Guitar, 6 m lead, pedals with equal patches of 100 pF/m, 9 m lead, amp."""
+    links = leads(*chain("G1", *(p.ref for p in pedals), "A1", length=each_mm))
+    return board(*pedals, links=links, cables=(cable_type(), HOT_LEAD), **overrides)
+
+
+def lead_of(pf, *pedals, **overrides):
+    """So much capacitance from the guitar to the first pedal (or to the amp), all else of no length."""
+    first, *others = chain("G1", *(p.ref for p in pedals), "A1", length=0)
+    links = (replace(first, length=pf * 10), *others)
+    return board(*pedals, links=links, **overrides)
+
+
+def tone_of(plan):
+    return compute_tone(plan).sources[0]
+
+
+def rules_of(plan):
+    return [finding.rule for finding in compute_tone(plan).findings]
+
+
+def findings_of(plan, rule):
+    return [finding for finding in compute_tone(plan).findings if finding.rule == rule]
+
+
+BYPASSED = tuple(pedal(f"P{number}") for number in range(1, 9))
+
+
+def difference(state, hz):
+    return state.db_at[hz] - state.no_cable.db_at[hz]
+
+
+def test_worked_example_eight_true_bypass_pedals_and_two_long_leads():
+    """Worked example (calculation): 660 + 160 + 140 + 990 pF."""
+    state = tone_of(wired(*BYPASSED)).all_bypassed
+    assert (state.pf, state.into_ohm) == (1950, 1_000_000)
+    assert state.f0_hz == pytest.approx(2218, abs=1)
+    assert state.resonance_hz == pytest.approx(2145, abs=10)
+    assert state.peak_db == pytest.approx(6.71, abs=0.05)
+    assert difference(state, "3000") == pytest.approx(0.26, abs=0.05)
+    assert difference(state, "5000") == pytest.approx(-11.85, abs=0.05)
+
+
+def test_worked_example_with_a_buffer_at_the_entry():
+    """The same board behind a buffer of 1 Mohm, 10 pF, 1 kohm out (calculation)."""
+    buffer = pedal("B1", "buffer", bypass="always-on", input_pf=10)
+    guitar_lead, patch, *rest = wired(buffer, *BYPASSED).links
+    plan = replace(wired(buffer, *BYPASSED), links=(guitar_lead, replace(patch, length=0), *rest))
+    tone = tone_of(plan)
+    state = tone.all_bypassed
+    assert [(s.driven_by, s.pf, s.into_ohm) for s in tone.segments] == [("G1", 670, 1e6), ("B1", 1290, 1e6)]
+    assert state.f0_hz == pytest.approx(3604, abs=1)
+    assert state.resonance_hz == pytest.approx(3350, abs=10)
+    assert state.peak_db == pytest.approx(4.82, abs=0.05)
+    assert difference(state, "3000") == pytest.approx(4.49, abs=0.05)
+    assert difference(state, "5000") == pytest.approx(-1.17, abs=0.05)
+    # 1 kohm alone gives 123.4 kHz; in parallel with the amp's 1 Mohm it is 999.0 ohm.
+    assert tone.segments[1].corner_hz == pytest.approx(123_376 * 1001 / 1000, abs=1)
+    assert tone.segments[0].corner_hz is None
+
+
+def test_capacitance_adds_up_along_the_segment():
+    #   G1 --W1-- P1 (wire) --W2-- P2 (buffered) --W3-- A1
+    plan = wired(pedal("P1"), pedal("P2", bypass="buffered", input_pf=35))
+    first, second = tone_of(plan).segments
+    assert first.links == ("W1", "W2")
+    assert first.pf == 660 + 20 + 20 + 35
+    assert (second.driven_by, second.links, second.pf) == ("P2", ("W3",), 990)
+
+
+def test_bypass_wiring_follows_the_shop_rule():
+    plan = wired(*BYPASSED[:2])
+    dearer = replace(plan, rules=replace(plan.rules, bypass_pf=30))
+    assert tone_of(dearer).all_bypassed.pf - tone_of(plan).all_bypassed.pf == 2 * 10
+
+
+def test_engaged_pedals_load_and_drive():
+    plan = wired(pedal("P1"), pedal("P2", on=True, input_ohm=500_000), pedal("P3"))
+    tone = tone_of(plan)
+    assert (tone.all_bypassed.pf, tone.all_bypassed.into_ohm) == (660 + 3 * 20 + 2 * 20 + 990, 1_000_000)
+    assert (tone.as_used.pf, tone.as_used.into_ohm) == (660 + 20 + 20, 500_000)
+
+
+def test_a_scene_has_its_own_list_of_engaged_pedals():
+    plan = wired(pedal("P1"), pedal("P2", on=True), scenes=(Scene("solo", ("p1",)), Scene("clean")))
+    tone = tone_of(plan)
+    assert tone.scenes["solo"].pf == 660
+    assert tone.scenes["clean"] == tone.all_bypassed
+    assert list(tone.scenes) == ["solo", "clean"]
+
+
+def test_midi_links_are_no_part_of_the_signal():
+    jacks = (*pedal("P1").jacks, Jack("MIDI", "midi-out", "rear", 10))
+    plan = wired(pedal("P1", jacks=jacks), pedal("P2"))
+    midi = link("W9", "P1.MIDI", "P2.IN", length=9000, carries="midi")
+    assert tone_of(replace(plan, links=(*plan.links, midi))) == tone_of(plan)
+
+
+def test_a_cut_link_counts_with_its_printed_capacitance():
+    from boardshop.core.cables import list_runs
+
+    plan = board(pedal("P1", at=(300, 100)), pedal("P2", at=(100, 100)), links=chain("G1", "P1", "P2", "A1"))
+    assert tone_of(plan).all_bypassed.pf == sum(run.pf for run in list_runs(plan)) + 2 * 20
+
+
+# Branches.
+#              .- OUT A -- P2 (buffered) -- A1
+#   G1 -- P1 -<
+#              '- OUT B -- P3 (buffered)
+TWO_OUTS = (Jack("IN", "in"), Jack("OUT", "out"), Jack("B", "out"))
+
+
+def branched(splitter, **overrides):
+    pedals = (splitter, pedal("P2", bypass="buffered"), pedal("P3", bypass="buffered", **overrides))
+    links = (*chain("G1", "P1", "P2", "A1", length=1000), link("W4", "P1.B", "P3.IN", length=500))
+    return board(*pedals, links=links)
+
+
+def test_two_inputs_on_a_passive_split_are_in_parallel():
+    """1 Mohm beside 1 Mohm is 500 kohm, and both branches' capacitances add."""
+    plan = branched(pedal("P1", "splitter", jacks=TWO_OUTS))
+    state = tone_of(plan).all_bypassed
+    assert (state.pf, state.into_ohm) == (100 + 20 + 100 + 50, 500_000)
+    assert rules_of(plan).count("T06") == 1
+
+
+def test_a_buffered_split_drives_each_branch_by_itself():
+    plan = branched(pedal("P1", "splitter", jacks=TWO_OUTS, bypass="always-on"))
+    found = [(s.driven_by, s.links, s.pf) for s in tone_of(plan).segments]
+    assert found == [
+        ("G1", ("W1",), 100),
+        ("P1", ("W2",), 100),
+        ("P2", ("W3",), 100),
+        ("P1", ("W4",), 50),
+    ]
+    assert "T06" not in rules_of(plan)
+
+
+def test_an_unknown_input_in_one_branch_leaves_the_whole_unknown():
+    plan = branched(pedal("P1", "splitter", jacks=TWO_OUTS), input_ohm=None)
+    assert tone_of(plan).all_bypassed is None
+
+
+def test_stereo_wires_keep_to_their_side():
+    jacks = (Jack("L", "in"), Jack("R", "in"), Jack("OUT L", "out"), Jack("OUT R", "out"))
+    links = (
+        link("W1", "G1.OUT", "P1.R", length=1000),
+        link("W2", "P1.OUT L", "A1.IN", length=2000),
+        link("W3", "P1.OUT R", "A2.IN", length=3000),
+    )
+    plan = board(pedal("P1", jacks=jacks), links=links, amps=(amp("A1"), amp("A2")))
+    assert tone_of(plan).segments[0].links == ("W1", "W3")
+
+
+def test_a_wire_passes_through_its_loop():
+    #   G1 -- P1.IN ~ SEND -- P2 -- RETURN ~ OUT -- A1
+    jacks = (Jack("IN", "in"), Jack("SEND", "send"), Jack("RETURN", "return"), Jack("OUT", "out"))
+    links = (
+        link("W1", "G1.OUT", "P1.IN", length=1000),
+        link("W2", "P1.SEND", "P2.IN", length=1000),
+        link("W3", "P2.OUT", "P1.RETURN", length=1000),
+        link("W4", "P1.OUT", "A1.IN", length=1000),
+    )
+    segment = tone_of(board(pedal("P1", "noise-gate", jacks=jacks), pedal("P2"), links=links)).segments[0]
+    assert segment.links == ("W1", "W2", "W3", "W4")
+    assert segment.pf == 4 * 100 + 2 * 20
+
+
+def test_a_ring_of_wires_ends():
+    jacks = (Jack("IN", "in"), Jack("BACK", "in"), Jack("OUT", "out"))
+    links = (
+        link("W1", "G1.OUT", "P1.IN", length=1000),
+        link("W2", "P1.OUT", "P2.IN", length=1000),
+        link("W3", "P2.OUT", "P1.BACK", length=1000),
+    )
+    assert tone_of(board(pedal("P1", jacks=jacks), pedal("P2"), links=links)).all_bypassed is None
+
+
+# What is not recorded.
+
+
+def test_no_state_without_an_input_impedance():
+    plan = lead_of(500, amps=(amp(input_ohm=None),))
+    tone = tone_of(plan)
+    assert tone.all_bypassed is None
+    assert tone.segments[0].into_ohm is None
+    assert [(f.severity, f.subjects) for f in findings_of(plan, "T04")] == [("unknown", ("A1",))]
+
+
+def test_unknown_bypass_is_not_guessed():
+    plan = wired(pedal("P1", bypass=None))
+    assert tone_of(plan).all_bypassed is None
+    assert [(f.severity, f.subjects) for f in findings_of(plan, "T03")] == [("unknown", ("P1",))]
+
+
+def test_an_engaged_pedal_needs_no_bypass():
+    assert tone_of(wired(pedal("P1", bypass=None, on=True))).as_used.pf == 660
+
+
+def test_unknown_capacitance_leaves_the_bare_pickup():
+    plan = lead_of(500, cables=(cable_type(pf_per_m=None),))
+    state = tone_of(plan).all_bypassed
+    assert (state.pf, state.resonance_hz, state.db_at) == (None, None, None)
+    assert state.no_cable.resonance_hz == pytest.approx(2661, abs=10)
+    assert ("T01", ("W1",)) in [(f.rule, f.subjects) for f in compute_tone(plan).findings]
+
+
+def test_an_amp_without_recorded_capacitance_counts_as_none_and_is_named():
+    plan = lead_of(500, amps=(amp(input_pf=None),))
+    assert tone_of(plan).all_bypassed.pf == 500
+    assert [(f.severity, f.subjects) for f in findings_of(plan, "T01")] == [("unknown", ("A1",))]
+
+
+def test_a_source_linked_to_nothing():
+    plan = board(pedal("P1"))
+    assert (tone_of(plan).segments, tone_of(plan).all_bypassed) == ((), None)
+    assert [(f.severity, f.subjects) for f in findings_of(plan, "T01")] == [("unknown", ("G1",))]
+
+
+def test_a_signal_that_ends_at_an_unlinked_output():
+    plan = board(pedal("P1"), links=chain("G1", "P1", length=1000))
+    assert tone_of(plan).all_bypassed is None
+    assert [f.subjects for f in findings_of(plan, "T01")] == [("G1", "P1")]
+
+
+@pytest.mark.parametrize("pickup", [None, Pickup(6000, None, 110)])
+def test_a_pickup_without_its_values(pickup):
+    plan = lead_of(500, sources=(guitar(pickup=pickup),))
+    state = tone_of(plan).all_bypassed
+    assert (state.pf, state.into_ohm, state.f0_hz, state.no_cable) == (500, 1_000_000, None, None)
+    assert [f.subjects for f in findings_of(plan, "T01")] == [("G1",)]
+
+
+def test_half_a_tone_control_is_left_out_and_named():
+    plan = lead_of(500, sources=(guitar(tone_nf=None),))
+    bare = lead_of(500, sources=(guitar(tone_nf=None, tone_ohm=None),))
+    assert tone_of(plan) == tone_of(bare)
+    assert [f.severity for f in findings_of(plan, "T01")] == ["unknown"]
+
+
+def test_whether_it_is_engaged_is_asked_once():
+    plan = wired(pedal("P1", on=None), pedal("P2", on=None), pedal("P3"))
+    assert [(f.severity, f.subjects) for f in findings_of(plan, "T03")] == [("unknown", ("P1", "P2"))]
+
+
+def test_nothing_gets_past_a_short():
+    state = tone_of(lead_of(500, amps=(amp(input_ohm=0),))).all_bypassed
+    assert (state.into_ohm, state.db_at) == (0, None)
+
+
+# Active sources.
+
+
+def test_an_active_source_has_a_corner_instead_of_a_resonance():
+    plan = lead_of(990, sources=(active_source(output_ohm=1000),))
+    tone = tone_of(plan)
+    # 1 kohm in parallel with 1 Mohm into 990 pF: 1 / (2 pi R C) = 160.92 kHz
+    assert tone.segments[0].corner_hz == pytest.approx(160_924, abs=1)
+    assert (tone.all_bypassed.pf, tone.all_bypassed.resonance_hz, tone.all_bypassed.no_cable) == (
+        990,
+        None,
+        None,
+    )
+    assert rules_of(plan) == []
+
+
+# Rules at their limits.
+
+
+@pytest.mark.parametrize(
+    ("pf", "severity"),
+    [
+        (299, "advice"),
+        (300, None),
+        (301, None),
+        (699, None),
+        (700, None),
+        (701, "advice"),
+        (1000, "advice"),
+        (1001, "caution"),
+        (1500, "caution"),
+        (1501, "caution"),
+    ],
+)
+def test_bands_of_the_total(pf, severity):
+    """Bands: common practice."""
+    plan = lead_of(pf)
+    assert [f.severity for f in findings_of(plan, "T09")] == ([] if severity is None else [severity])
+
+
+@pytest.mark.parametrize(
+    ("pf", "word"), [(299, "brighter"), (1000, "softer"), (1500, "ask for"), (1501, "strong")]
+)
+def test_the_total_is_named_with_the_volume_full_up(pf, word):
+    (finding,) = findings_of(lead_of(pf), "T09")
+    assert word in finding.message
+    assert f"{pf} pF" in finding.message
+    assert "volume full up" in finding.message
+
+
+@pytest.mark.parametrize(("count", "found"), [(4, False), (5, False), (6, True)])
+def test_true_bypass_pedals_in_a_row(count, found):
+    assert ("T02" in rules_of(lead_of(100, *BYPASSED[:count]))) == found
+
+
+@pytest.mark.parametrize(
+    ("ohm", "word"),
+    [(500_000, None), (499_999, "drop."), (250_000, "drop."), (249_999, "markedly")],
+)
+def test_loading_by_a_low_input(ohm, word):
+    found = findings_of(lead_of(500, amps=(amp(input_ohm=ohm),)), "T04")
+    assert [word in f.message for f in found] == ([] if word is None else [True])
+
+
+def test_a_fuzz_may_load():
+    fuzz = pedal("P1", "fuzz", bypass="always-on", input_ohm=20_000)
+    assert "T04" not in rules_of(lead_of(500, fuzz))
+
+
+def test_loading_is_found_in_a_scene_only():
+    plan = lead_of(500, pedal("P1", input_ohm=100_000), scenes=(Scene("dirty", ("P1",)),))
+    assert [f.subjects for f in findings_of(plan, "T04")] == [("G1", "P1")]
+
+
+@pytest.mark.parametrize(("pf", "found"), [(1060, False), (1061, False), (1062, True)])
+def test_a_driver_into_too_much_cable(pf, found):
+    """10 kohm falls off above 15 kHz from 1061.03 pF on: 1 / (2 pi 10 k 15 k)."""
+    driver = pedal("P1", bypass="always-on", output_ohm=10_000)
+    links = (link("W1", "G1.OUT", "P1.IN", length=5000), link("W2", "P1.OUT", "A1.IN", length=pf * 10))
+    plan = board(driver, links=links, amps=(amp(input_ohm=10**9),))
+    assert ("T05" in rules_of(plan)) == found
+
+
+def test_an_unknown_output_is_named_once():
+    plan = wired(pedal("P1", bypass="buffered", output_ohm=None), scenes=(Scene("a"), Scene("b")))
+    assert [(f.severity, f.subjects) for f in findings_of(plan, "T05")] == [("unknown", ("P1",))]
+    assert tone_of(plan).segments[1].corner_hz is None
+
+
+@pytest.mark.parametrize(("pot", "found"), [(250_000, True), (25_000, False)])
+def test_a_volume_pot_behind_a_buffer(pot, found):
+    """A quarter of 250 k into 700 pF: 3.6 kHz; of 25 k: 36.4 kHz (calculation)."""
+    buffer = pedal("P1", "buffer", bypass="always-on")
+    volume = pedal("P2", "volume", bypass="always-on", circuit="passive", input_ohm=pot)
+    links = (*chain("G1", "P1", "P2", length=4000), link("W3", "P2.OUT", "A1.IN", length=7000))
+    found_here = findings_of(board(buffer, volume, links=links), "T08")
+    assert [("3638 Hz" in f.message) for f in found_here] == ([True] if found else [])
+
+
+def test_a_volume_pot_on_the_pickup_itself_is_no_matter():
+    volume = pedal("P1", "volume", bypass="always-on", circuit="passive", input_ohm=250_000)
+    rules = rules_of(lead_of(500, volume))
+    assert "T08" not in rules
+    assert "T03" in rules  # it is passive and does not drive
+
+
+def test_a_buffer_that_comes_too_late():
+    late = pedal("P2", bypass="buffered")
+    assert "T07" in rules_of(lead_of(700, pedal("P1"), late))
+    assert "T07" not in rules_of(lead_of(680, pedal("P1"), late))
+    assert "T07" not in rules_of(lead_of(900, late))
+
+
+@pytest.mark.parametrize(("length", "found"), [(999, False), (1000, False), (1001, True)])
+def test_the_lead_of_a_wireless_transmitter_is_short(length, found):
+    receiver = pedal("P1", "wireless-receiver", bypass="always-on")
+    links = (link("W1", "G1.OUT", "P1.IN", length=length), link("W2", "P1.OUT", "A1.IN", length=3000))
+    assert ("T12" in rules_of(board(receiver, links=links))) == found
+
+
+def test_a_clean_rig_has_no_findings():
+    assert rules_of(wired(pedal("P1", "buffer", bypass="always-on", name="Doorman"), pedal("P2"))) == []
+
+
+def test_findings_name_part_and_ref():
+    plan = wired(pedal("P1", name="Low Ember", bypass="buffered", input_ohm=100_000))
+    assert "Low Ember (P1)" in findings_of(plan, "T04")[0].message
+
+
+# Curves, shape and speed.
+
+
+def test_curves_are_those_of_the_states():
+    plan = wired(*BYPASSED, scenes=(Scene("solo", ("P1",)),))
+    state = tone_of(plan).all_bypassed
+    curves = compute_curves(plan, plan.sources[0], [100, 3000, 5000])
+    assert [curve.state for curve in curves] == ["all_bypassed", "as_used", "solo"]
+    assert curves[0].db == pytest.approx([0, state.db_at["3000"], state.db_at["5000"]], abs=5e-4)
+    assert curves[0].no_cable_db[1] == pytest.approx(state.no_cable.db_at["3000"], abs=5e-4)
+
+
+def test_section_prints_the_keys_of_the_report():
+    printed = as_json(compute_tone(wired(*BYPASSED)))
+    (source,) = printed["sources"]
+    assert list(printed) == ["sources", "findings"]
+    assert list(source) == ["source", "segments", "all_bypassed", "as_used", "scenes"]
+    assert list(source["segments"][0]) == ["links", "pf", "driven_by", "into_ohm", "corner_hz"]
+    state = source["all_bypassed"]
+    assert list(state) == ["pf", "into_ohm", "f0_hz", "resonance_hz", "peak_db", "db_at", "no_cable"]
+    assert list(state["db_at"]) == ["1000", "2000", "3000", "5000", "8000", "10000"]
+    assert list(state["no_cable"]) == ["resonance_hz", "peak_db", "db_at"]
+
+
+def test_eighteen_pedals_take_under_five_milliseconds():
+    pedals = [pedal(f"P{i}", bypass="true" if i % 3 else "buffered", on=i % 2 == 0) for i in range(1, 19)]
+    plan = wired(*pedals, scenes=tuple(Scene(f"s{i}", ("P1", f"P{i}")) for i in range(1, 7)))
+    started = time.perf_counter()
+    compute_tone(plan)
+    assert time.perf_counter() - started < 0.005
