@@ -210,10 +210,12 @@ def _classify(index: PlanIndex, loop: Loop, joins: list[Join]) -> tuple[str, str
 
 
 def _judge_earths(plan: BoardPlan) -> Iterable[Finding]:
-    for amp in plan.amps:
-        yield from judge_protective_earth(amp.ref, amp.protection_class, amp.earthed)
-    for supply in plan.supplies:
-        yield from judge_protective_earth(supply.ref, supply.protection_class, supply.earthed)
+    units: list[tuple[str, str | None, bool | None]] = []
+    units += [(amp.ref, amp.protection_class, amp.earthed) for amp in plan.amps]
+    units += [(supply.ref, supply.protection_class, supply.earthed) for supply in plan.supplies]
+    for unit in units:
+        # what is not known of a supply's earth is asked for once, with the other power findings
+        yield from (found for found in judge_protective_earth(*unit) if found.severity == "danger")
     for computer in plan.computers:
         if computer.earthed is None and _is_linked(plan, computer):
             yield Finding(

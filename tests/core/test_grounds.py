@@ -199,14 +199,10 @@ def test_groups_of_an_earthed_class_i_supply_hang_on_earth_and_isolated_outlets_
     assert loops(plan) == expected
 
 
-@pytest.mark.parametrize(
-    ("kind", "earthed", "severity"),
-    [("I", False, "danger"), ("I", None, "unknown"), (None, None, "unknown"), (None, False, "unknown")],
-)
-def test_the_earth_of_a_supply(kind: str | None, earthed: bool | None, severity: str) -> None:
-    plan = board(supplies=[supply("S1", protection_class=kind, earthed=earthed)])
+def test_a_class_i_supply_without_earth_is_a_danger_here_too() -> None:
+    plan = board(supplies=[supply("S1", protection_class="I", earthed=False)])
     assert [(f.rule, f.severity, f.subjects) for f in compute_grounds(plan).findings] == [
-        ("P21", severity, ("S1",))
+        ("P21", "danger", ("S1",))
     ]
 
 

@@ -94,7 +94,7 @@ def test_three_metres_of_thin_wire_fail() -> None:
     plan = led(twelve_volts(), 12000, length=3000, awg=26)
     row = drop_row(plan)
     assert (row.loop_ohm, row.drop_mv, row.at_pedal_mv) == (0.8434, 1012, 10988)
-    assert said(plan) == [("P04", "fault"), ("C21", "advice")]
+    assert said(plan) == [("P04", "fault"), ("P29", "advice")]
 
 
 def test_three_metres_of_thick_wire_pass() -> None:
@@ -161,7 +161,7 @@ def test_a_series_lead_starts_from_the_sum_and_names_both_outlets() -> None:
 @pytest.mark.parametrize(("percent", "expected"), [(0, 1), (1, 0)])
 def test_the_drop_is_judged_by_the_shop_s_percentage_of_the_nominal(percent: int, expected: int) -> None:
     plan = replace(led(drawing(500), 9000, length=600, awg=24), rules=Rules(drop_percent=percent))
-    assert len(found(plan, "C21")) == expected  # 0.8 %
+    assert len(found(plan, "P29")) == expected  # 0.8 %
 
 
 @pytest.mark.parametrize(
@@ -178,12 +178,12 @@ def test_an_unrecorded_lead_gives_no_numbers_and_one_unknown(lead: DcLead | None
     row = drop_row(plan)
     assert (row.loop_ohm, row.drop_mv, row.at_pedal_mv) == (None, None, None)
     (finding,) = compute_power(plan).findings
-    assert (finding.rule, finding.severity, finding.subjects) == ("C21", "unknown", PAIR)
+    assert (finding.rule, finding.severity, finding.subjects) == ("P29", "unknown", PAIR)
     assert what in finding.message
 
 
 def test_a_chain_without_tails_recorded_is_unknown_for_each_jack() -> None:
-    assert [severity for severity, _ in found(chain_of([10, 20], ()), "C21")] == ["unknown", "unknown"]
+    assert [severity for severity, _ in found(chain_of([10, 20], ()), "P29")] == ["unknown", "unknown"]
 
 
 def test_an_unknown_draw_leaves_the_loop_but_not_the_drop() -> None:

@@ -48,7 +48,7 @@ def test_two_equal_outlets_in_parallel_carry_half_each(need_ma: int, percent: fl
     plan = joined_board("parallel", drawing(need_ma, min=8000))
     half = (need_ma + 1) // 2  # printed half up
     assert rows(plan) == [(half, 100, percent), (half, 100, percent)]
-    assert [pair for pair in said(plan) if pair[0] != "C21"] == expected
+    assert [pair for pair in said(plan) if pair[0] != "P29"] == expected
 
 
 def test_unequal_limits_count_the_smaller_twice_and_are_not_permitted() -> None:

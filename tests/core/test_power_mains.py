@@ -55,9 +55,13 @@ def test_mains_are_unknown_only_where_a_venue_is_given(mains: Any, venue: Any, u
     assert found(at(venue, mains), "P20") == [("unknown", ("S1",))] * unknowns
 
 
-def test_a_class_i_supply_without_earth_is_a_danger() -> None:
-    plan = board(supplies=[supply("S1", protection_class="I", earthed=False)])
-    assert found(plan, "P21") == [("danger", ("S1",))]
+@pytest.mark.parametrize(
+    ("kind", "earthed", "severity"),
+    [("I", False, "danger"), ("I", None, "unknown"), (None, None, "unknown"), (None, False, "unknown")],
+)
+def test_the_earth_of_a_supply(kind: str | None, earthed: bool | None, severity: str) -> None:
+    plan = board(supplies=[supply("S1", protection_class=kind, earthed=earthed)])
+    assert found(plan, "P21") == [(severity, ("S1",))]
 
 
 @pytest.mark.parametrize(("kind", "earthed"), [("I", True), ("II", False), ("II", None)])

@@ -242,7 +242,7 @@ def test_a_converter_mates_anything_and_asks_for_its_own_wiring() -> None:
 def test_two_usb_sides_need_no_polarity() -> None:
     usb = {"connector": "USB", "polarity": None}
     five = draws(pedal("P1"), nominal=5000, min=4750, max=5250, **usb)
-    assert said(fed_board(five, outlet("1", mv=5000, **usb), lead=None)) == [("C21", "unknown")]
+    assert said(fed_board(five, outlet("1", mv=5000, **usb), lead=None)) == [("P29", "unknown")]
 
 
 def test_unknown_draw_names_the_jack_and_what_to_plan_with() -> None:

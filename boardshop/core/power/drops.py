@@ -1,4 +1,4 @@
-"""What the DC leads lose: the loop's resistance, the drop and the voltage at each jack (P04, C21).
+"""What the DC leads lose: the loop's resistance, the drop and the voltage at each jack (P04, P29).
 
 The trunk of a chain carries the sum of its jacks and each tail its own jack's current.
 The contacts' resistance counts once for a lead, with the trunk.
@@ -58,12 +58,12 @@ def measure_drop(rules: Rules, connection: Connection, number: int, pairing: Pai
 
 
 def judge_drop(rules: Rules, drop: Drop) -> tuple[Finding, ...]:
-    """C21 above the shop's percentage of the nominal voltage, P04 below the jack's least voltage."""
+    """P29 above the shop's percentage of the nominal voltage, P04 below the jack's least voltage."""
     pairing = drop.pairing
     fed, jack = pairing.fed, pairing.fed.jack
     subjects = subjects_of(pairing.taps, fed)
     if drop.gaps:
-        return say("C21", subjects, Missing(drop.gaps))
+        return say("P29", subjects, Missing(drop.gaps))
     setting = sums_to(pairing)
     nominal = jack.nominal if jack.nominal is not None else setting
     if drop.drop_mv is None or not nominal:
@@ -74,7 +74,7 @@ def judge_drop(rules: Rules, drop: Drop) -> tuple[Finding, ...]:
         percent = round_percent(drop.drop_mv * 100 / nominal)
         lost = f"{say_volts(drop.drop_mv)}, {percent} % of {say_volts(nominal)}"
         says = f"The lead to {say_jack(fed)} loses {lost}; planned are {rules.drop_percent} % at most."
-        found += say("C21", subjects, Hit(says))
+        found += say("P29", subjects, Hit(says))
     if drop.at_pedal_mv is not None and setting is not None:
         found += _judge_arrival(subjects, drop, setting, over=over)
     return tuple(found)

@@ -1,7 +1,8 @@
 """What may feed what: the rules as data, and how a rule that speaks becomes a finding.
 
-The ids are the trade's numbered power rules.  A test over a rule answers with a `Hit` (the rule is broken),
-a `Missing` (a value it needs is not recorded) or None (nothing to say); `say` turns an answer into a finding.
+The ids are the trade's numbered power rules P01 to P28; P29 is ours, for what a lead loses.
+A test over a rule answers with a `Hit` (the rule is broken), a `Missing` (a value it needs is not recorded) or
+None (nothing to say); `say` turns an answer into a finding.
 """
 
 from dataclasses import dataclass
@@ -257,7 +258,7 @@ _RULES = (
         "Choose one of the outlet's settings.",
     ),
     Rule(
-        "C21",
+        "P29",
         "advice",
         "what the lead loses",
         "A long or thin lead eats the margin that the pedal's own voltage range is there for.",

@@ -110,15 +110,10 @@ def _judge_feeding(feeding: Feeding) -> tuple[Finding, ...]:
 
 def _judge_units(feeding: Feeding) -> tuple[Finding, ...]:
     plan = feeding.plan
-    missing_earth = (
-        finding
-        for supply in plan.supplies
-        for finding in judge_protective_earth(supply.ref, supply.protection_class, supply.earthed)
-        if finding.severity == "danger"  # what is unknown of the earth belongs to the grounds section
-    )
+    earths = ((s.ref, s.protection_class, s.earthed) for s in plan.supplies)
     return (
         *(finding for supply in plan.supplies for finding in judge_mains(supply, plan.venue)),
-        *missing_earth,
+        *(finding for earth in earths for finding in judge_protective_earth(*earth)),
         *judge_pedals(feeding),
     )
 
