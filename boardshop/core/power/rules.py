@@ -1,8 +1,8 @@
 """What may feed what: the rules as data, and how a rule that speaks becomes a finding.
 
 The ids are the trade's numbered power rules P01 to P28; P29 is ours, for what a lead loses.
-A test over a rule answers with a `Hit` (the rule is broken), a `Missing` (a value it needs is not recorded) or
-None (nothing to say); `say` turns an answer into a finding.
+A test over a rule answers with a `Hit` (the rule is broken), a `Missing` (a value it needs is not recorded)
+or None (nothing to say); `say` turns an answer into a finding.
 """
 
 from dataclasses import dataclass
