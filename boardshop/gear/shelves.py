@@ -101,8 +101,7 @@ def stock_record(stock: CableStock) -> StockRecord:
 
 def unit_record(unit: Unit) -> UnitRecord:
     """Reads the unit's model, owner and draws: bring them with the row."""
-    model = unit.pedal or unit.supply
-    assert model is not None
+    model = unit.of
     return UnitRecord(
         what="pedal" if unit.pedal else "supply",
         maker=model.maker,

@@ -45,10 +45,11 @@ class CableForm(RecordForm):
         return cleaned
 
     @property
-    def asks_about_capacitance(self) -> bool:
-        """Whether the question stands on the page: only after an unusual figure."""
+    def shown_fields(self) -> list[forms.BoundField]:
+        """The question about the capacitance stands there only after an unusual figure."""
         pf = self.initial.get("pf_per_m")
-        return "pf_per_m" in self.errors or (pf is not None and not amounts.is_usual_capacitance(pf))
+        asks = "pf_per_m" in self.errors or (pf is not None and not amounts.is_usual_capacitance(pf))
+        return [field for field in self.visible_fields() if asks or field.name != "pf_is_right"]
 
     def record(self) -> CableRecord:
         names = ("name", "pf_per_m", "diameter", "min_bend", "cores", "price")

@@ -16,9 +16,11 @@ from boardshop.gear.forms.fields import amount, flag, from_zero, long_text, size
 from boardshop.gear.forms.rows import RowForm
 from boardshop.gear.forms.sheets import SheetForms
 from boardshop.gear.forms.shop_form import RecordForm, facts
+from boardshop.gear.models import PedalModel
 from boardshop.gear.notation.jacks import check_name
 from boardshop.gear.notation.scanning import NotationError
 from boardshop.gear.records import PedalRecord
+from boardshop.gear.services import change_pedal_model
 from boardshop.gear.shelves import PEDAL_FACTS
 
 
@@ -124,6 +126,15 @@ class PedalSheet(SheetForms[PedalRecord]):
             "switches": [asdict(at) for at in record.switches],
             "power": [asdict(jack) | {"was": jack.name} for jack in record.power],
         }
+
+    def change(self, model: PedalModel) -> PedalModel:
+        return change_pedal_model(
+            model,
+            self.record(),
+            seen=self.seen,
+            renamed_jacks=self.rows["jacks"].renamed(),
+            renamed_power=self.rows["power"].renamed(),
+        )
 
     def record(self) -> PedalRecord:
         cleaned = self.form.cleaned_data

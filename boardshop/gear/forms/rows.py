@@ -54,7 +54,7 @@ def row_set(
 ) -> RowSet:
     """Bound to `data` if given, else showing `rows` and so many blank ones."""
     shown = list(rows)
-    kind = formset_factory(
+    kind: Any = formset_factory(
         row,
         formset=RowSet,
         extra=len(shown) + blank,
@@ -63,7 +63,8 @@ def row_set(
         absolute_max=MOST_ROWS,
     )
     options: dict[str, Any] = {"prefix": prefix, "form_kwargs": {"shop": shop}}
-    return kind(data, **options) if data is not None else kind(initial=shown, **options)
+    bound: RowSet = kind(data, **options) if data is not None else kind(initial=shown, **options)
+    return bound
 
 
 def typed_rows(row: type[RowForm], prefix: str, data: Mapping[str, Any]) -> list[dict[str, Any]]:

@@ -49,12 +49,17 @@ class SheetForms[Sheet: (PedalRecord, SupplyRecord)]:
     def is_valid(self) -> bool:
         return all([self.form.is_valid(), *(rows.is_valid() for rows in self.rows.values())])
 
+    @property
+    def is_fine(self) -> bool:
+        """Whether nothing is marked on the page."""
+        return not self.form.errors and not any(rows.total_error_count() for rows in self.rows.values())
+
     def refuse(self, refusal: Refusal) -> None:
         self.form.refuse(refusal)
 
     @property
     def seen(self) -> str | None:
-        return self.form.cleaned_data["seen"] or None
+        return self.form.seen_mark
 
     def cleaned_rows(self, prefix: str) -> list[dict[str, Any]]:
         """The rows that stay, without what only the form knows."""

@@ -40,6 +40,19 @@ class RecordForm(ShopForm):
             options["initial"] = initial_of(record)
         super().__init__(data, shop=shop, **options)
 
+    def record(self) -> GearRecord:
+        """The record of a valid form."""
+        raise NotImplementedError
+
+    @property
+    def seen_mark(self) -> str | None:
+        return self.cleaned_data["seen"] or None
+
+    @property
+    def shown_fields(self) -> list[forms.BoundField]:
+        """The fields that a person sees, in order."""
+        return self.visible_fields()
+
     def show_new_mark(self, record: GearRecord) -> None:
         """After a conflict: the next time what is typed is kept knowingly."""
         assert isinstance(self.data, QueryDict)

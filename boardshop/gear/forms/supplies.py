@@ -15,8 +15,10 @@ from boardshop.gear.forms.fields import ReadField, amount, flag, long_text, size
 from boardshop.gear.forms.pedals import NamedRow, unknown_words
 from boardshop.gear.forms.sheets import SheetForms
 from boardshop.gear.forms.shop_form import RecordForm, facts
+from boardshop.gear.models import SupplyModel
 from boardshop.gear.notation.power import read_settings, show_settings
 from boardshop.gear.records import SupplyRecord
+from boardshop.gear.services import change_supply_model
 from boardshop.gear.shelves import SUPPLY_FACTS
 
 
@@ -91,6 +93,11 @@ class SupplySheet(SheetForms[SupplyRecord]):
                 for outlet in record.outlets
             ]
         }
+
+    def change(self, model: SupplyModel) -> SupplyModel:
+        return change_supply_model(
+            model, self.record(), seen=self.seen, renamed=self.rows["outlets"].renamed()
+        )
 
     def record(self) -> SupplyRecord:
         cleaned = self.form.cleaned_data

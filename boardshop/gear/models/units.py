@@ -50,7 +50,14 @@ class Unit(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.pedal or self.supply} {self.serial}".strip()
+        return f"{self.of} {self.serial}".strip()
+
+    @property
+    def of(self) -> PedalModel | SupplyModel:
+        """The model that this is one of."""
+        model = self.pedal or self.supply
+        assert model is not None, "unit_is_a_pedal_or_a_supply"
+        return model
 
 
 class UnitDraw(models.Model):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sized
 from decimal import Decimal
 
 from django import template
@@ -9,6 +10,7 @@ from django.utils.translation import gettext
 
 from boardshop.core.lengths import show_length
 from boardshop.crew.models import Shop
+from boardshop.gear.amounts import trimmed, volts_text
 
 register = template.Library()
 
@@ -18,6 +20,7 @@ def length(mm: int | Decimal | None, shop: Shop | str) -> str:
     """`{{ mm|length:shop }}`: 120 mm, 12 cm or 4.72 in, as the shop (or a unit) says."""
     if mm is None or mm == "":
         return gettext("not recorded")
+    mm = trimmed(mm) if isinstance(mm, Decimal) else mm
     return show_length(mm, shop.length_unit if isinstance(shop, Shop) else shop)
 
 
@@ -26,7 +29,29 @@ def volts(mv: int | None) -> str:
     """`{{ mv|volts }}`: 9 V, 9.6 V."""
     if mv is None:
         return gettext("not recorded")
-    return f"{(Decimal(mv) / 1000).normalize():f} V"
+    return f"{volts_text(mv)} V"
+
+
+@register.filter
+def watts(mw: int | None) -> str:
+    """`{{ mw|watts }}`: 18 W, 0.5 W."""
+    return gettext("not recorded") if mw is None else f"{volts_text(mw)} W"
+
+
+@register.filter
+def price(value: Decimal | None, shop: Shop) -> str:
+    """`{{ value|price:shop }}`: 1.20 EUR."""
+    if value is None:
+        return gettext("not recorded")
+    figure = value.normalize()
+    decimals = max(2, -int(figure.as_tuple().exponent))
+    return f"{figure:.{decimals}f} {shop.currency}"
+
+
+@register.filter
+def length_of(rows: Sized) -> int:
+    """`{{ rows|length_of }}`: how many; Django's own filter of that name gave way to lengths."""
+    return len(rows)
 
 
 @register.filter
