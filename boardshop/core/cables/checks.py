@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from boardshop.core.cables.ends import find_ends
+from boardshop.core.cables.lacks import Lack, say_lacks
 from boardshop.core.cables.rules import LONG_ON_TOP_MM, MIDI_MAX_MM, cable_finding, connectors_mate
 from boardshop.core.cables.runs import MeasuredRun, cable_length, cable_type_of, measure_runs
 from boardshop.core.findings import Finding, sort_findings
@@ -16,16 +17,17 @@ def check_cables(plan: BoardPlan) -> tuple[Finding, ...]:
     """Findings of runs, plugs and routes; the stock is judged with the cut plan."""
     index = index_plan(plan)
     found: list[Finding] = []
+    lacks: list[Lack] = []
     for run in measure_runs(plan):
-        found += [*run.missing, *_check_way(index, run), *_check_made(index, run)]
-        found += _check_long_on_top(plan, index, run)
+        lacks += run.missing
+        found += [*_check_way(index, run), *_check_made(index, run), *_check_long_on_top(plan, index, run)]
     cuts = {fold(run.link.ref): run.cut_mm for run in measure_runs(plan)}
     for link in plan.links:
         found += _check_route(plan, index, link)
         found += _check_plugs(plan, index, link)
-        found += _check_capacitance(index, link)
+        lacks += _lacks_capacitance(index, link)
         found += _check_midi_length(index, link, cuts.get(fold(link.ref)))
-    return sort_findings(found)
+    return sort_findings([*found, *say_lacks(index, lacks)])
 
 
 def between(index: PlanIndex, link: Link) -> str:
@@ -86,12 +88,13 @@ def _check_plugs(plan: BoardPlan, index: PlanIndex, link: Link) -> Iterator[Find
             yield cable_finding("C07", (link.ref, end.jack), what + "one side is lost.")
 
 
-def _check_capacitance(index: PlanIndex, link: Link) -> Iterator[Finding]:
+def _lacks_capacitance(index: PlanIndex, link: Link) -> list[Lack]:
     cable = cable_type_of(index, link)
-    if link.carries == "signal" and cable is not None and cable.pf_per_m is None:
-        what = f"The capacitance of cable {cable.ref} is not recorded, so no run made of it has one."
-        cure = "Take the printed value of the reel, or measure a metre."
-        yield cable_finding("C01", (cable.ref,), what, cure)
+    if link.carries != "signal":
+        return []
+    if cable is None:
+        return [Lack("cable", link.ref)]
+    return [Lack("capacitance", cable.ref)] if cable.pf_per_m is None else []
 
 
 def _check_midi_length(index: PlanIndex, link: Link, cut_mm: int | None) -> Iterator[Finding]:

@@ -2,11 +2,9 @@
 
 from dataclasses import dataclass
 
-from boardshop.core.cables.rules import cable_finding
-from boardshop.core.findings import Finding
+from boardshop.core.cables.lacks import Lack
 from boardshop.core.index import PlanIndex, fold, split_end
 from boardshop.core.layout.geometry import plug_end
-from boardshop.core.naming import called
 from boardshop.core.plan import Amp, BoardPlan, Frame, Jack, Link, Pedal, PlugType, Point, Source
 
 
@@ -17,7 +15,7 @@ class LinkEnd:
     jack: str
     plug: PlugType | None
     spot: Point | None
-    missing: tuple[Finding, ...] = ()
+    missing: tuple[Lack, ...] = ()
 
 
 def find_ends(plan: BoardPlan, index: PlanIndex, link: Link) -> tuple[LinkEnd, LinkEnd]:
@@ -50,40 +48,19 @@ def _find_end(frame: Frame, index: PlanIndex, link: Link, jack: str, plug_ref: s
             return LinkEnd(jack, plug, entry_point(frame))
         case Amp():
             return LinkEnd(jack, plug, exit_point(frame))
-        case computer:
-            return LinkEnd(jack, plug, None, (_far_end_unknown(link, computer.ref),))
+        case _:
+            return LinkEnd(jack, plug, None, (Lack("far end", link.ref),))
 
 
 def _pedal_end(index: PlanIndex, link: Link, pedal: Pedal, jack_name: str, plug: PlugType | None) -> LinkEnd:
     jack = index.jacks[fold(jack_name)]
     assert isinstance(jack, Jack)
-    spot = plug_end(pedal, jack, plug) if plug is not None else None
-    if spot is not None:
-        return LinkEnd(jack_name, plug, spot)
-    missing: list[Finding] = []
+    missing = [] if plug is not None else [Lack("plug", f"{link.ref} at {jack_name}")]
     if pedal.place is None:
-        what = f"{called(index, pedal.ref)} has no place on the frame, so the runs to it cannot be measured."
-        missing.append(cable_finding("C01", (pedal.ref,), what, "Place the pedal."))
+        missing.append(Lack("place", pedal.ref))
     if jack.side is None or jack.offset is None:
-        what = f"On which side and how far along {called(index, jack_name)} sits is not recorded, "
-        what += "so the run to it cannot be measured."
-        missing.append(cable_finding("C01", (jack_name,), what, "Measure the jack's offset along its side."))
-    missing += _plug_unknown(link, jack_name, plug)
-    return LinkEnd(jack_name, plug, None, tuple(missing))
-
-
-def _plug_unknown(link: Link, jack_name: str, plug: PlugType | None) -> list[Finding]:
-    if plug is None:
-        what = f"No plug type is chosen for {link.ref} at {jack_name}, so where its run begins is not known."
-        return [cable_finding("C01", (link.ref, jack_name), what, "Choose the plug type.")]
-    if plug.reach is None:
-        what = (
-            f"How far plug {plug.ref} stands out from a jack is not recorded, so its runs cannot be measured."
-        )
-        return [cable_finding("C01", (plug.ref,), what, "Measure the plug's reach from the jack's face.")]
-    return []
-
-
-def _far_end_unknown(link: Link, ref: str) -> Finding:
-    what = f"{link.ref} leads to {ref}, which has no place on the frame, and its length is not recorded."
-    return cable_finding("C01", (link.ref,), what, "Record the cable's length.")
+        missing.append(Lack("jack", jack_name))
+    if plug is not None and plug.reach is None:
+        missing.append(Lack("reach", plug.ref))
+    spot = None if plug is None else plug_end(pedal, jack, plug)
+    return LinkEnd(jack_name, plug, spot, tuple(missing))

@@ -6,10 +6,9 @@ from functools import lru_cache
 
 from boardshop.core.cables.cut_length import capacitance, count_rounded_corners, cut_length, length_along
 from boardshop.core.cables.ends import LinkEnd, find_ends
+from boardshop.core.cables.lacks import Lack
 from boardshop.core.cables.routing import Corner, Way, find_blockers, find_way, floor_around
-from boardshop.core.cables.rules import cable_finding
-from boardshop.core.findings import Finding
-from boardshop.core.index import PlanIndex, fold, index_plan
+from boardshop.core.index import PlanIndex, fold, index_plan, split_end
 from boardshop.core.layout.geometry import Box, body_box, supply_box
 from boardshop.core.plan import Amp, BoardPlan, CableType, Link, Point, Rules, Source
 
@@ -30,7 +29,7 @@ class MeasuredRun:
     needed_mm: float | None = None
     cut_mm: int | None = None
     blocked_by: tuple[str, ...] = ()
-    missing: tuple[Finding, ...] = ()
+    missing: tuple[Lack, ...] = ()
 
     @property
     def corners(self) -> tuple[Corner, ...]:
@@ -126,7 +125,7 @@ def _measure_way(
     link: Link,
     ends: tuple[LinkEnd, LinkEnd],
     way: Way,
-    missing: tuple[Finding, ...],
+    missing: tuple[Lack, ...],
 ) -> MeasuredRun:
     spots = [end.spot for end in ends if end.spot is not None]
     points = (_pair(spots[0]), *way.corners, _pair(spots[1]))
@@ -157,38 +156,25 @@ def _inside_both(ends: tuple[LinkEnd, LinkEnd]) -> int | None:
     return None if None in taken else sum(mm for mm in taken if mm is not None)
 
 
-def _unstated_lead(index: PlanIndex, link: Link) -> tuple[Finding, ...]:
+def _unstated_lead(index: PlanIndex, link: Link) -> tuple[Lack, ...]:
     """An instrument's or amp's lead that is measured only as far as the frame's edge."""
-    ends = (link.source, link.target)
-    far = [end for end in ends if isinstance(index.signal_parts[fold(end.partition(".")[0])], Source | Amp)]
-    if not far or link.made is not None:
-        return ()
-    what = f"{link.ref} is the lead to {' and '.join(far)}, but its length is not recorded, "
-    what += "so only the run up to where it meets the frame is counted."
-    return (cable_finding("C11", (link.ref,), what),)
+    parts = (index.signal_parts[fold(split_end(end)[0])] for end in (link.source, link.target))
+    is_lead = any(isinstance(part, Source | Amp) for part in parts)
+    return (Lack("lead", link.ref),) if is_lead and link.made is None else ()
 
 
 def _cut_unknown(
     cable: CableType | None, link: Link, ends: tuple[LinkEnd, LinkEnd], points: tuple[Corner, ...]
-) -> tuple[Finding, ...]:
-    """What a cut length and its capacitance need and nobody recorded."""
-    found: list[Finding] = []
+) -> tuple[Lack, ...]:
+    """What a cut length needs, once there is a way."""
+    lacks: list[Lack] = []
     if cable is None:
-        what = f"No cable type is chosen for {link.ref}, so its capacitance and its bends are not known."
-        found.append(cable_finding("C01", (link.ref,), what, "Choose the cable type."))
+        lacks.append(Lack("cable", link.ref))
     elif cable.min_bend is None and len(points) > 2:
-        what = f"Neither bend radius nor diameter of cable {cable.ref} is recorded, "
-        what += "so a run with corners cannot be given a length."
-        found.append(cable_finding("C01", (cable.ref,), what, "Measure the cable's diameter."))
+        lacks.append(Lack("bend", cable.ref))
     for end in ends:
-        if end.plug is None and end.spot is not None:
-            what = f"No plug type is chosen for {link.ref} at {end.jack}, so the cut cannot be worked out."
-            found.append(cable_finding("C01", (link.ref, end.jack), what, "Choose the plug type."))
-        elif end.plug is not None and end.plug.inside is None:
-            what = (
-                f"How much cable plug {end.plug.ref} takes in is not recorded, so no cut can be worked out."
-            )
-            found.append(
-                cable_finding("C01", (end.plug.ref,), what, "Measure five of them and store the mean.")
-            )
-    return tuple(found)
+        if end.plug is None:
+            lacks.append(Lack("plug", f"{link.ref} at {end.jack}"))
+        elif end.plug.inside is None:
+            lacks.append(Lack("inside", end.plug.ref))
+    return tuple(lacks)

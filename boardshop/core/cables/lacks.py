@@ -1,0 +1,85 @@
+"""What runs need and nobody recorded: each said once, all things that lack the same together."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from boardshop.core.cables.rules import cable_finding
+from boardshop.core.findings import Finding
+from boardshop.core.index import PlanIndex
+from boardshop.core.naming import called
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """``kind`` is a key of ``LACKS``; ``subject`` what lacks it: a ref, a jack, or `W3 at P4.IN`."""
+
+    kind: str
+    subject: str
+
+
+LACKS: dict[str, tuple[str, str, str]] = {
+    "place": (
+        "C01",
+        "No place on the frame is recorded for {}, so the runs to it are not measured.",
+        "Place it.",
+    ),
+    "jack": (
+        "C01",
+        "On which side and how far along {} sits is not recorded, so the run to it is not measured.",
+        "Record the jack's side and measure its offset along that side.",
+    ),
+    "plug": (
+        "C01",
+        "No plug type is chosen for {}, so neither run nor cut is worked out.",
+        "Choose the plug type.",
+    ),
+    "reach": (
+        "C01",
+        "How far a mated plug {} stands out is not recorded, so its runs are not measured.",
+        "Measure the plug's reach from the jack's face.",
+    ),
+    "inside": (
+        "C01",
+        "How much cable plug {} takes in is not recorded, so no cut with it is worked out.",
+        "Measure five of them and store the mean.",
+    ),
+    "cable": (
+        "C01",
+        "No cable type is chosen for {}, so its capacitance and its bends are not known.",
+        "Choose the cable type.",
+    ),
+    "bend": (
+        "C01",
+        "Neither bend radius nor diameter of cable {} is recorded, so a run with corners has no cut.",
+        "Measure the cable's diameter.",
+    ),
+    "capacitance": (
+        "C01",
+        "The capacitance per metre of cable {} is not recorded, so no run made of it has any.",
+        "Take the value printed on the reel, or measure a metre.",
+    ),
+    "far end": (
+        "C01",
+        "Of {}, leading to a computer, which has no place on the frame, no length is recorded.",
+        "Record the cable's length.",
+    ),
+    "lead": (
+        "C11",
+        "Of {}, leading to an instrument or amp, no length is recorded: only the run up to where it meets "
+        "the frame is counted.",
+        "Record the lead's whole length.",
+    ),
+}
+"""By what is missing: the rule, what it means (with the names put in), and how to get it."""
+
+
+def say_lacks(index: PlanIndex, lacks: Iterable[Lack]) -> Iterator[Finding]:
+    """One finding for each kind of lack."""
+    wanting: dict[str, list[str]] = {}
+    for lack in dict.fromkeys(lacks):
+        wanting.setdefault(lack.kind, []).append(lack.subject)
+    for kind, subjects in wanting.items():
+        rule, message, cure = LACKS[kind]
+        names = ", ".join(called(index, subject) for subject in subjects)
+        refs = tuple(dict.fromkeys(word for subject in subjects for word in subject.split(" at ")))
+        yield cable_finding(rule, refs, message.format(names), cure)
