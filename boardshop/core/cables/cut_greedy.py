@@ -106,9 +106,12 @@ def _fill_lengths(problem: CutProblem, order: Sequence[int], fill: _Fill) -> Cut
 
 
 def least_costs(problem: CutProblem, short_mm: int) -> tuple[int, int, int, int, int]:
-    """Lower bounds of the aims for plans that leave at most ``short_mm`` unmade, from the fullest loads."""
+    """Lower bounds of the aims for plans that leave at most ``short_mm`` unmade, from the fullest loads.
+
+    A load contains a kerf at least, so no length yields more than its fullest load less one kerf.
+    """
     fullest = [fill_fully(problem, lot.usable + problem.kerf, problem.demand) for lot in problem.lots]
-    made = [sum(size * n for size, n in zip(problem.sizes, counts, strict=True)) for counts in fullest]
+    made = [problem.load(counts) - problem.kerf for counts in fullest]
     lots = list(zip(problem.lots, made, strict=True))
     wanted = sum(size * n for size, n in zip(problem.sizes, problem.demand, strict=True))
     short = max(0, wanted - sum(lot.count * most for lot, most in lots))

@@ -50,7 +50,10 @@ class _CableCutting:
 
 
 def plan_cuts(plan: BoardPlan, seconds: float = REPORT_SECONDS) -> CutPlan:
-    """The cut plan of a board; ``seconds`` stands for a fixed amount of work, shared among cable types."""
+    """The cut plan of a board; ``seconds`` stands for a fixed amount of work, shared among cable types.
+
+    With 0 the plan is the one made by hand, and says whether that is proved best.
+    """
     wanted = pieces_to_cut(plan)
     rules = plan.rules
     used: list[UsedLength] = []
@@ -93,6 +96,8 @@ def _solve(problem: CutProblem, work: float) -> _CableCutting:
     least = least_costs(problem, cost.short_mm)
     if astuple(cost) == least:
         return _CableCutting(problem, start, True, cost.reels)
+    if work <= 0:
+        return _CableCutting(problem, start, False, least[1])
     from boardshop.core.cables.cut_solver import solve_cutting
 
     solved = solve_cutting(problem, start, least, work)

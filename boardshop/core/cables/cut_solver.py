@@ -51,7 +51,7 @@ def _improve_all(
     """Aim after aim, each held from then on; raises ``bounds`` to what is proven."""
     for i, aim in enumerate(built.aims):
         reached = astuple(cost_of(problem, best))[i]
-        if reached > bounds[i]:
+        if reached > bounds[i] and work > 0:
             share = work if i == len(built.aims) - 1 else work / 2
             best, proven, spent = _improve(built, problem, best, aim, share)
             reached = astuple(cost_of(problem, best))[i]

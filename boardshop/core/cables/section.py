@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from boardshop.core.cables.checks import check_cables
-from boardshop.core.cables.cut_plan import CutPlan, pieces_to_cut, plan_cuts
+from boardshop.core.cables.cut_plan import REPORT_SECONDS, CutPlan, pieces_to_cut, plan_cuts
 from boardshop.core.cables.routing import Corner
 from boardshop.core.cables.rules import cable_finding
 from boardshop.core.cables.runs import cable_length, link_capacitances, measure_runs
@@ -63,9 +63,10 @@ class CablesSection:
     findings: tuple[Finding, ...]
 
 
-def compute_cables(plan: BoardPlan) -> CablesSection:
+def compute_cables(plan: BoardPlan, cut_seconds: float = REPORT_SECONDS) -> CablesSection:
+    """``cut_seconds`` is the work put into the cut plan, as `plan_cuts` takes it."""
     runs = list_runs(plan)
-    cut_plan = plan_cuts(plan)
+    cut_plan = plan_cuts(plan, cut_seconds)
     return CablesSection(
         runs=runs,
         cut_total_mm=sum(run.cut_mm for run in runs if run.cut_mm is not None),

@@ -1,0 +1,155 @@
+"""The rules of tone at their limits."""
+
+from dataclasses import replace
+
+import pytest
+
+from boardshop.core.plan import Scene
+from boardshop.core.tone import compute_tone
+from tests.core.builders import amp, board, cable_type, chain, link, pedal
+
+HOT_LEAD = cable_type("C2", pf_per_m=110)
+
+
+def leads(*links, first_mm=6000, last_mm=9000):
+    """The first and the last link as instrument and amp lead of 110 pF/m."""
+    first, *middle, last = links
+    return (replace(first, length=first_mm, cable="C2"), *middle, replace(last, length=last_mm, cable="C2"))
+
+
+def wired(*pedals, each_mm=200, **overrides):
+    """Guitar, 6 m lead, pedals with equal patches of 100 pF/m, 9 m lead, amp."""
+    links = leads(*chain("G1", *(p.ref for p in pedals), "A1", length=each_mm))
+    return board(*pedals, links=links, cables=(cable_type(), HOT_LEAD), **overrides)
+
+
+def lead_of(pf, *pedals, **overrides):
+    """So much capacitance from the guitar to the first pedal (or to the amp), all else of no length."""
+    first, *others = chain("G1", *(p.ref for p in pedals), "A1", length=0)
+    links = (replace(first, length=pf * 10), *others)
+    return board(*pedals, links=links, **overrides)
+
+
+def tone_of(plan):
+    return compute_tone(plan).sources[0]
+
+
+def rules_of(plan):
+    return [finding.rule for finding in compute_tone(plan).findings]
+
+
+def findings_of(plan, rule):
+    return [finding for finding in compute_tone(plan).findings if finding.rule == rule]
+
+
+BYPASSED = tuple(pedal(f"P{number}") for number in range(1, 9))
+
+
+@pytest.mark.parametrize(
+    ("pf", "severity"),
+    [
+        (299, "advice"),
+        (300, None),
+        (301, None),
+        (699, None),
+        (700, None),
+        (701, "advice"),
+        (1000, "advice"),
+        (1001, "caution"),
+        (1500, "caution"),
+        (1501, "caution"),
+    ],
+)
+def test_bands_of_the_total(pf, severity):
+    """Bands: common practice."""
+    plan = lead_of(pf)
+    assert [f.severity for f in findings_of(plan, "T09")] == ([] if severity is None else [severity])
+
+
+@pytest.mark.parametrize(
+    ("pf", "word"), [(299, "brighter"), (1000, "softer"), (1500, "ask for"), (1501, "strong")]
+)
+def test_the_total_is_named_with_the_volume_full_up(pf, word):
+    (finding,) = findings_of(lead_of(pf), "T09")
+    assert word in finding.message
+    assert f"{pf} pF" in finding.message
+    assert "volume full up" in finding.message
+
+
+@pytest.mark.parametrize(("count", "found"), [(4, False), (5, False), (6, True)])
+def test_true_bypass_pedals_in_a_row(count, found):
+    assert ("T02" in rules_of(lead_of(100, *BYPASSED[:count]))) == found
+
+
+@pytest.mark.parametrize(
+    ("ohm", "word"),
+    [(500_000, None), (499_999, "drop."), (250_000, "drop."), (249_999, "markedly")],
+)
+def test_loading_by_a_low_input(ohm, word):
+    found = findings_of(lead_of(500, amps=(amp(input_ohm=ohm),)), "T04")
+    assert [word in f.message for f in found] == ([] if word is None else [True])
+
+
+def test_a_fuzz_may_load():
+    fuzz = pedal("P1", "fuzz", bypass="always-on", input_ohm=20_000)
+    assert "T04" not in rules_of(lead_of(500, fuzz))
+
+
+def test_loading_is_found_in_a_scene_only():
+    plan = lead_of(500, pedal("P1", input_ohm=100_000), scenes=(Scene("dirty", ("P1",)),))
+    assert [f.subjects for f in findings_of(plan, "T04")] == [("G1", "P1")]
+
+
+@pytest.mark.parametrize(("pf", "found"), [(1060, False), (1061, False), (1062, True)])
+def test_a_driver_into_too_much_cable(pf, found):
+    """10 kohm falls off above 15 kHz from 1061.03 pF on: 1 / (2 pi 10 k 15 k)."""
+    driver = pedal("P1", bypass="always-on", output_ohm=10_000)
+    links = (link("W1", "G1.OUT", "P1.IN", length=5000), link("W2", "P1.OUT", "A1.IN", length=pf * 10))
+    plan = board(driver, links=links, amps=(amp(input_ohm=10**9),))
+    assert ("T05" in rules_of(plan)) == found
+
+
+def test_an_unknown_output_is_named_once():
+    plan = wired(pedal("P1", bypass="buffered", output_ohm=None), scenes=(Scene("a"), Scene("b")))
+    assert [(f.severity, f.subjects) for f in findings_of(plan, "T05")] == [("unknown", ("P1",))]
+    assert tone_of(plan).segments[1].corner_hz is None
+
+
+@pytest.mark.parametrize(("pot", "found"), [(250_000, True), (25_000, False)])
+def test_a_volume_pot_behind_a_buffer(pot, found):
+    """A quarter of 250 k into 700 pF: 3.6 kHz; of 25 k: 36.4 kHz (calculation)."""
+    buffer = pedal("P1", "buffer", bypass="always-on")
+    volume = pedal("P2", "volume", bypass="always-on", circuit="passive", input_ohm=pot)
+    links = (*chain("G1", "P1", "P2", length=4000), link("W3", "P2.OUT", "A1.IN", length=7000))
+    found_here = findings_of(board(buffer, volume, links=links), "T08")
+    assert [("3638 Hz" in f.message) for f in found_here] == ([True] if found else [])
+
+
+def test_a_volume_pot_on_the_pickup_itself_is_no_matter():
+    volume = pedal("P1", "volume", bypass="always-on", circuit="passive", input_ohm=250_000)
+    rules = rules_of(lead_of(500, volume))
+    assert "T08" not in rules
+    assert "T03" in rules  # it is passive and does not drive
+
+
+def test_a_buffer_that_comes_too_late():
+    late = pedal("P2", bypass="buffered")
+    assert "T07" in rules_of(lead_of(700, pedal("P1"), late))
+    assert "T07" not in rules_of(lead_of(680, pedal("P1"), late))
+    assert "T07" not in rules_of(lead_of(900, late))
+
+
+@pytest.mark.parametrize(("length", "found"), [(999, False), (1000, False), (1001, True)])
+def test_the_lead_of_a_wireless_transmitter_is_short(length, found):
+    receiver = pedal("P1", "wireless-receiver", bypass="always-on")
+    links = (link("W1", "G1.OUT", "P1.IN", length=length), link("W2", "P1.OUT", "A1.IN", length=3000))
+    assert ("T12" in rules_of(board(receiver, links=links))) == found
+
+
+def test_a_clean_rig_has_no_findings():
+    assert rules_of(wired(pedal("P1", "buffer", bypass="always-on", name="Doorman"), pedal("P2"))) == []
+
+
+def test_findings_name_part_and_ref():
+    plan = wired(pedal("P1", name="Low Ember", bypass="buffered", input_ohm=100_000))
+    assert "Low Ember (P1)" in findings_of(plan, "T04")[0].message
