@@ -15,6 +15,7 @@ from boardshop.core.cables.cut_columns import generate_columns
 from boardshop.core.cables.cut_greedy import cut_by_hand, fill_fully, least_costs
 from boardshop.core.cables.cut_problem import Cutting, cost_of, made_counts, state_problem
 from boardshop.core.cables.cut_solver import solve_cutting
+from boardshop.core.index import fold
 from boardshop.core.plan import BoardPlan, Piece, Rules, StockLength
 from tests.core.builders import board, cable_type
 
@@ -37,9 +38,15 @@ def offcut(length: int, count: int = 1, cable: str = "C1") -> StockLength:
 
 def check_plan(plan: BoardPlan, cut_plan) -> None:
     """The plan as a person with a saw would check it: every piece once, nothing longer than it is."""
-    rules = plan.rules
     cut = [piece for used in cut_plan.used for piece in used.pieces]
     assert Counter([*cut, *cut_plan.short]) == Counter((p.ref, p.cut_mm) for p in plan.pieces)
+    check_lengths(plan, cut_plan)
+    check_held(plan, cut_plan)
+
+
+def check_lengths(plan: BoardPlan, cut_plan) -> None:
+    """What is cut from each length, and the sums of what is drawn and wasted."""
+    rules = plan.rules
     drawn = waste = 0
     for used in cut_plan.used:
         usable = used.length - (rules.trim_mm if used.kind == "offcut" else 0)
@@ -50,11 +57,14 @@ def check_plan(plan: BoardPlan, cut_plan) -> None:
         kept = used.left_mm if used.left_mm >= rules.keep_offcut_mm else 0
         waste += used.length - sum(mm for _, mm in used.pieces) - kept
     assert (cut_plan.drawn_mm, cut_plan.waste_mm) == (drawn, waste)
-    taken_lengths = Counter((used.cable, used.length, used.kind) for used in cut_plan.used)
+
+
+def check_held(plan: BoardPlan, cut_plan) -> None:
+    """No length is taken that is not there."""
     held = Counter()
     for s in plan.stock:
-        held[s.cable, s.length, s.kind] += s.count
-    assert not taken_lengths - held
+        held[fold(s.cable), s.length, s.kind] += s.count
+    assert not Counter((fold(used.cable), used.length, used.kind) for used in cut_plan.used) - held
 
 
 def longest_left(cut_plan) -> int:

@@ -2,7 +2,10 @@
 
 from collections.abc import Callable, Sequence
 
-from boardshop.core.cables.cut_problem import Counts, CutProblem, Cutting, cost_of
+from boardshop.core.cables.cut_problem import Counts, CutProblem, Cutting, Lot, cost_of
+
+MOST_ROOM = 400_000
+"""Lengths in mm up to which the fullest load is looked for; the longest drums hold less."""
 
 type _Fill = Callable[[CutProblem, int, Sequence[int]], Counts]
 
@@ -32,11 +35,15 @@ def fill_greedily(problem: CutProblem, room: int, remaining: Sequence[int]) -> C
 
 
 def fill_fully(problem: CutProblem, room: int, remaining: Sequence[int]) -> Counts:
-    """The fullest load that fits, long pieces first.
+    """The fullest load that fits, long pieces first; a good one where looking for it takes too long.
 
     Sums that can be reached are the bits of a whole number; the work grows with room times pieces.
     """
     needs = [size + problem.kerf for size in problem.sizes]
+    if problem.load(remaining) <= room:
+        return tuple(remaining)
+    if room > MOST_ROOM:
+        return fill_greedily(problem, room, remaining)
     mask = (1 << (room + 1)) - 1
     reached = [1]
     for need, have in zip(reversed(needs), reversed(remaining), strict=True):
@@ -105,13 +112,20 @@ def _fill_lengths(problem: CutProblem, order: Sequence[int], fill: _Fill) -> Cut
     return Cutting(tuple(bins))
 
 
+def most_load(problem: CutProblem, lot: Lot) -> int:
+    """No load of the lot's length is larger; reached wherever the length is not out of the ordinary."""
+    room = lot.usable + problem.kerf
+    if room > MOST_ROOM:
+        return min(room, problem.load(problem.demand))
+    return problem.load(fill_fully(problem, room, problem.demand))
+
+
 def least_costs(problem: CutProblem, short_mm: int) -> tuple[int, int, int, int, int]:
     """Lower bounds of the aims for plans that leave at most ``short_mm`` unmade, from the fullest loads.
 
     A load contains a kerf at least, so no length yields more than its fullest load less one kerf.
     """
-    fullest = [fill_fully(problem, lot.usable + problem.kerf, problem.demand) for lot in problem.lots]
-    made = [problem.load(counts) - problem.kerf for counts in fullest]
+    made = [most_load(problem, lot) - problem.kerf for lot in problem.lots]
     lots = list(zip(problem.lots, made, strict=True))
     wanted = sum(size * n for size, n in zip(problem.sizes, problem.demand, strict=True))
     short = max(0, wanted - sum(lot.count * most for lot, most in lots))

@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from boardshop.core.cables.cut_greedy import fill_fully
+from boardshop.core.cables.cut_greedy import most_load
 from boardshop.core.cables.cut_problem import Counts, CutProblem, Cutting
 
 type Pattern = tuple[int, Counts]
@@ -127,7 +127,7 @@ def _times(problem: CutProblem, counts: Counts) -> int:
 def _add_lengths(problem: CutProblem, model: cp_model.CpModel, number: int, count: int) -> list[LengthVars]:
     """Equal lengths, in falling order of load."""
     lot = problem.lots[number]
-    fullest = problem.load(fill_fully(problem, lot.usable + problem.kerf, problem.demand))
+    fullest = most_load(problem, lot)
     rows = [_add_length(problem, model, number, fullest) for _ in range(count)]
     for one, other in pairwise(rows):
         model.add(one.load >= other.load)
