@@ -83,11 +83,18 @@ def _named(piece: str) -> tuple[str, str] | None:
     return name, piece[match.end() :]
 
 
-def _power_facts() -> list[Fact]:
+def volt_facts() -> list[Fact]:
+    """What may stand in a cell for volts alone."""
     return [
         word_fact("current", LISTS["current"]),
         fact("nominal", VOLTS, parse_volts),
         fact("range", RANGE, _range_of),
+    ]
+
+
+def _power_facts() -> list[Fact]:
+    return [
+        *volt_facts(),
         fact("min", rf"(?:least|min|from)[\s.:]*(?P<value>{VOLTS})", parse_volts),
         fact("max", rf"(?:most|max|up to)[\s.:]*(?P<value>{VOLTS})", parse_volts),
         fact("rated", rf"(?:rated[\s:]*)?(?P<value>{AMPS})", parse_milliamps),

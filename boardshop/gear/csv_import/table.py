@@ -1,0 +1,133 @@
+"""A table as people send it: any usual encoding, separator and line end, and cells that no program obeys.
+
+RFC 4180 says how cells are quoted.
+A cell that begins with = + - @, a tab or a carriage return is run as a formula by spreadsheet programs, so
+export puts an apostrophe before it and import takes that one away again.
+"""
+
+import csv
+import io
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from django.utils.translation import gettext as _
+
+MOST_ROWS = 2000
+MOST_COLUMNS = 200
+LONGEST_CELL = 10_000
+SEPARATORS = (",", ";", "\t")
+
+_OBEYED = re.compile(r"'*[=+\-@\t\r]")
+_ESCAPED = re.compile(r"'+[=+\-@\t\r]")
+
+
+class TableError(ValueError):
+    """The whole file cannot be read; the text says why and what to do."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """One row: where it begins in the file, and its cells beside the table's headings."""
+
+    number: int
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Table:
+    headings: tuple[str, ...]
+    lines: tuple[Line, ...]
+
+
+def read_table(content: bytes) -> Table:
+    """Raises TableError."""
+    text = decode(content)
+    rows = _rows(text)
+    first = next(rows, None)
+    if first is None:
+        raise TableError(_("This file is empty; its first line must name the columns."))
+    headings = tuple(first.cells)
+    if len(headings) > MOST_COLUMNS:
+        raise TableError(_("This file has more than %(most)s columns.") % {"most": MOST_COLUMNS})
+    lines: list[Line] = []
+    for line in rows:
+        if len(lines) == MOST_ROWS:
+            raise TableError(
+                _("This file has more than %(most)s rows; split it and bring it in piece by piece.")
+                % {"most": MOST_ROWS}
+            )
+        lines.append(line)
+    return Table(headings, tuple(lines))
+
+
+def decode(content: bytes) -> str:
+    """UTF-8 with or without its mark, UTF-16 with its mark, else Windows-1252."""
+    if content.startswith((b"PK\x03\x04", b"\xd0\xcf\x11\xe0")):
+        raise TableError(_("This is a spreadsheet's own file; save it as CSV there and bring that in."))
+    encodings = ("utf-16",) if content.startswith((b"\xff\xfe", b"\xfe\xff")) else ("utf-8-sig", "cp1252")
+    for encoding in encodings:
+        try:
+            text = content.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+        if "\x00" in text:
+            break
+        return text
+    raise TableError(_("This file is no text in UTF-8 or Windows-1252; save it as CSV (UTF-8)."))
+
+
+def write_table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> bytes:
+    """UTF-8 with its mark, commas, CRLF: what spreadsheet programs open without asking."""
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(headings)
+    writer.writerows([escape(cell) for cell in row] for row in rows)
+    return out.getvalue().encode("utf-8-sig")
+
+
+def escape(cell: str) -> str:
+    """Such that no spreadsheet program takes the cell for a formula."""
+    return f"'{cell}" if _OBEYED.match(cell) else cell
+
+
+def unescape(cell: str) -> str:
+    """The opposite of `escape`."""
+    return cell[1:] if _ESCAPED.match(cell) else cell
+
+
+def separator_of(text: str) -> str:
+    """The sign that parts the cells of the first line: the most frequent one outside quotes."""
+    first = next((line for line in text.splitlines() if line.strip()), "")
+    bare = re.sub(r'"[^"]*"', "", first)
+    return max(SEPARATORS, key=bare.count)
+
+
+def _rows(text: str) -> Iterator[Line]:
+    """Every row that is not blank."""
+    told = re.match(r"sep=(.)\r?\n", text, re.IGNORECASE)
+    separator, skipped = (told[1], 1) if told else (separator_of(text), 0)
+    reader = csv.reader(io.StringIO(text[told.end() :] if told else text, newline=""), delimiter=separator)
+    begins = skipped + 1
+    try:
+        for row in reader:
+            cells = tuple(unescape(cell.strip()) for cell in row)
+            if any(cells):
+                yield Line(begins, _checked(cells, begins))
+            begins = skipped + reader.line_num + 1
+    except (csv.Error, TypeError, ValueError) as error:
+        if isinstance(error, TableError):
+            raise
+        raise TableError(
+            _("Line %(line)s cannot be read (%(error)s); look for a lost quotation mark.")
+            % {"line": begins, "error": error}
+        ) from error
+
+
+def _checked(cells: tuple[str, ...], line: int) -> tuple[str, ...]:
+    if any(len(cell) > LONGEST_CELL for cell in cells):
+        raise TableError(
+            _("A cell in line %(line)s has more than %(most)s signs; look for a lost quotation mark.")
+            % {"line": line, "most": LONGEST_CELL}
+        )
+    return cells
