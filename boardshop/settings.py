@@ -93,6 +93,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "django.middleware.csp.ContentSecurityPolicyMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "boardshop.ops.middleware.BodyLimitMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -163,6 +164,7 @@ STORAGES: dict[str, Any] = {
 
 _upload_limit_mb = environment.whole_number(ENV, "BOARDSHOP_UPLOAD_LIMIT_MB", 10, 1, 1000)
 UPLOAD_LIMIT_BYTES = _upload_limit_mb * 1024 * 1024
+# What a form sends beside its files; the files are held to the limit by their own fields.
 DATA_UPLOAD_MAX_MEMORY_SIZE = UPLOAD_LIMIT_BYTES
 
 LOGGING: dict[str, Any] = {

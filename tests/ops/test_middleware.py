@@ -1,0 +1,22 @@
+import pytest
+from django.conf import LazySettings
+from django.test import Client
+
+pytestmark = pytest.mark.django_db
+
+
+def test_a_body_far_over_the_limit_is_refused_unread(client: Client, settings: LazySettings) -> None:
+    settings.UPLOAD_LIMIT_BYTES = 1024 * 1024
+    answer = client.post("/sign-in", b"x", content_type="text/plain", CONTENT_LENGTH=str(2 * 1024 * 1024 + 1))
+    assert answer.status_code == 413
+    assert "at most 1 MB" in answer.text
+
+
+def test_a_body_at_twice_the_limit_reaches_the_form(client: Client, settings: LazySettings) -> None:
+    settings.UPLOAD_LIMIT_BYTES = 4
+    assert client.post("/sign-in", b"12345678", content_type="text/plain").status_code != 413
+
+
+@pytest.mark.parametrize("length", ["", "none", "-1"])
+def test_an_odd_length_is_left_to_the_server(client: Client, length: str) -> None:
+    assert client.get("/healthz", CONTENT_LENGTH=length).status_code == 200
