@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
 VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
+INCLUDE = re.compile(r"""\{%\s*include\s+["']([^"']+)["'][^%]*%\}""")
 COMMENTS = re.compile(r"\{#.*?#\}|\{% comment %\}.*?\{% endcomment %\}|<!--.*?-->", re.DOTALL)
 
 
@@ -59,3 +60,17 @@ def elements(source: str) -> list[Element]:
     reader = _Reader()
     reader.feed(source)
     return reader.found
+
+
+def included(source: str) -> set[str]:
+    """The names of the templates that this one takes in."""
+    return set(INCLUDE.findall(COMMENTS.sub("", source)))
+
+
+def with_includes(source: str, sources: dict[str, str]) -> str:
+    """The template with the templates it takes in written out, each in its place."""
+
+    def taken_in(match: re.Match[str]) -> str:
+        return with_includes(sources.get(match[1], ""), sources)
+
+    return INCLUDE.sub(taken_in, COMMENTS.sub(_blank, source))

@@ -4,12 +4,10 @@ htmx 4 keeps the first request that waits and drops later ones unless hx-sync sa
 inherits only what is marked `:inherited`, and is silently stopped by a form's own validation.
 """
 
-from pathlib import Path
-
 import pytest
 
-from tests.house.markup import Element, elements
-from tests.house.tree import shown, templates
+from tests.house.markup import Element, elements, included, with_includes
+from tests.house.tree import TEMPLATES, templates
 
 REQUESTS = ("hx-get", "hx-post", "hx-put", "hx-patch", "hx-delete")
 
@@ -50,9 +48,14 @@ def works_without_scripts(element: Element) -> bool:
     return is_field and (in_form or bool(element.attributes.get("form")))
 
 
-@pytest.mark.parametrize("path", templates(), ids=shown)
-def test_template_works_without_scripts(path: Path) -> None:
-    assert faults(path.read_text(encoding="utf-8")) == []
+SOURCES = {path.relative_to(TEMPLATES).as_posix(): path.read_text(encoding="utf-8") for path in templates()}
+PIECES = {name for source in SOURCES.values() for name in included(source)}
+
+
+@pytest.mark.parametrize("name", sorted(SOURCES.keys() - PIECES))
+def test_template_works_without_scripts(name: str) -> None:
+    """A piece that other templates take in is read in its place there: its form may be theirs."""
+    assert faults(with_includes(SOURCES[name], SOURCES)) == []
 
 
 FINE = '<form action="/a" hx-post="/a" hx-sync="this:replace" novalidate>'
@@ -74,3 +77,11 @@ FINE = '<form action="/a" hx-post="/a" hx-sync="this:replace" novalidate>'
 )
 def test_each_fault_is_seen(source: str, count: int) -> None:
     assert len(faults(source)) == count
+
+
+def test_a_piece_is_read_in_its_place() -> None:
+    sources = {"row.html": '{# hx #}<button hx-post="/a" hx-sync="closest form:queue last">'}
+    page = '<form action="/a">{% include "row.html" with one=two %}</form>'
+    assert included(page) == {"row.html"}
+    assert faults(with_includes(page, sources)) == []
+    assert len(faults(sources["row.html"])) == 1
