@@ -1,7 +1,9 @@
-"""The only way from a person to a board: a stranger gets 404, a viewer who edits 403."""
+"""The only way from a person to a board."""
 
-from django.db.models import OuterRef, QuerySet, Subquery
+from django.db.models import Count, OuterRef, Q, QuerySet, Subquery
+from django.db.models.fetch_modes import FETCH_RAISE
 from django.http import Http404
+from django.utils.text import smart_split
 
 from boardshop.boards.codes import clean_code
 from boardshop.boards.models import Board
@@ -9,28 +11,58 @@ from boardshop.crew.access import Visitor, check_role, get_shop_for
 from boardshop.crew.models import Membership, Person
 
 
-def boards_for(person: Visitor) -> QuerySet[Board]:
-    """The boards of the person's shop, by name, with whose they are."""
-    return Board.objects.filter(shop=get_shop_for(person)).select_related("client")
-
-
 def get_board_for(person: Visitor, code: str, *, editing: bool = False) -> Board:
-    """The board with this code, with its shop and client, in one query.
+    """One board by its code, with its shop, client and frame, in one query.
 
-    404 for a stranger, 403 for a viewer when `editing`.  `board.is_editable` says whether this person's
-    pages show what changes it.
+    404 for a stranger, 403 for a viewer when `editing`.
     """
     if not isinstance(person, Person):
         raise Http404
-    memberships = Membership.objects.filter(person=person, shop=OuterRef("shop"))
-    board = (
-        Board.objects.select_related("shop", "client")
-        .annotate(role=Subquery(memberships.values("role")))
-        .filter(code=clean_code(code), role__isnull=False)
-        .first()
-    )
+    role = Membership.objects.filter(person=person, shop=OuterRef("shop")).values("role")
+    boards = Board.objects.select_related("shop", "client", "frame").annotate(role=Subquery(role))
+    board = boards.filter(code=clean_code(code), role__isnull=False).first()
     if board is None:
         raise Http404
     check_role(Membership(person=person, shop=board.shop, role=board.role), editing=editing)
-    board.is_editable = board.role in Membership.EDITING_ROLES
     return board
+
+
+def may_change(board: Board) -> bool:
+    """Whether the person for whom the board was got may change it."""
+    return getattr(board, "role", None) in Membership.EDITING_ROLES
+
+
+def boards_for(person: Visitor) -> QuerySet[Board]:
+    """The boards of the person's shop, by name."""
+    return Board.objects.filter(shop=get_shop_for(person))
+
+
+def list_boards(person: Visitor, text: str) -> QuerySet[Board]:
+    """What the board list shows: those that match, each with its client and its number of pedals."""
+    return (
+        find_boards(boards_for(person), text)
+        .select_related("client")
+        .annotate(pedals=Count("items__placement"))
+        .fetch_mode(FETCH_RAISE)
+    )
+
+
+def find_boards(boards: QuerySet[Board], text: str) -> QuerySet[Board]:
+    """Those in which every word of the text stands somewhere; a word in quotes may hold spaces.
+
+    Looked for in the board's code and name, its artist or customer, the names and makers of its pedals and
+    supplies, and their serials.
+    """
+    for word in smart_split(text):
+        boards = boards.filter(pk__in=Board.objects.filter(_stands_in(word.strip("\"'"))).values("pk"))
+    return boards
+
+
+def _stands_in(word: str) -> Q:
+    found = Q(name__icontains=word) | Q(client__name__icontains=word)
+    if code := clean_code(word):
+        found |= Q(code__startswith=code)
+    for item in ("items__placement", "items__supplyplacement"):
+        for column in ("model__name", "model__maker", "unit__serial"):
+            found |= Q(**{f"{item}__{column}__icontains": word})
+    return found

@@ -87,6 +87,12 @@ class JackFedTwice(Refusal):
     field = "jack"
 
 
+class NothingThere(Refusal):
+    """Nothing feeds %(jack)s now, so there is no lead to hang on; feed it first."""
+
+    field = "onto"
+
+
 class SettingNotOffered(Refusal):
     """Outlet %(outlet)s cannot be set to %(setting)s; choose one of the voltages it offers."""
 
@@ -136,7 +142,7 @@ class SheetTooLong(Refusal):
 
 
 class LineHasLoops(Refusal):
-    """This line passes through the loop of %(pedal)s, so a list cannot say it all; change its links instead."""
+    """This line passes through the loop of %(pedal)s, so a list cannot say it; change its links instead."""
 
 
 class PedalTwice(Refusal):
@@ -150,4 +156,4 @@ class NoSuchPosition(Refusal):
 
 
 class CannotPass(Refusal):
-    """%(ref)s has no %(role)s jack on record, so nothing can be wired through it; add the jack to its sheet."""
+    """%(ref)s has no %(role)s jack on record, so nothing can pass through it; add the jack to its sheet."""

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from boardshop.core.cables import CablesSection, compute_cables
+from boardshop.core.cables.cut_plan import REPORT_SECONDS
 from boardshop.core.findings import Finding, apply_accepted, same_subjects, sort_findings
 from boardshop.core.grounds import GroundsSection, compute_grounds
 from boardshop.core.half_recorded import find_half_recorded
@@ -57,9 +58,12 @@ class Report:
         return sort_findings(finding for section in sections for finding in section.findings)
 
 
-def compute_report(plan: BoardPlan) -> Report:
-    """Everything there is to say about a plan; never raises on a plan that a loader made."""
-    cables, power = compute_cables(plan), compute_power(plan)
+def compute_report(plan: BoardPlan, cut_seconds: float = REPORT_SECONDS) -> Report:
+    """Everything there is to say about a plan; never raises on a plan that a loader made.
+
+    ``cut_seconds`` is the work put into the cut plan; a page that is drawn on every edit takes 0.
+    """
+    cables, power = compute_cables(plan, cut_seconds), compute_power(plan)
     made = Report(
         format=REPORT_FORMAT,
         version=REPORT_VERSION,

@@ -79,7 +79,7 @@ def change_frame(board: Board, /, frame: FrameValue, model: FrameModel | None = 
     set_columns(board.frame, {**frame_columns(frame), "model": model})
 
 
-@transaction.atomic
+@board_edit
 def remove_board(board: Board) -> None:
     """The board with everything on it; gear and units stay in the shop."""
     board.feeds.all().delete()

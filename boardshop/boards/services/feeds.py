@@ -3,8 +3,16 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from typing import Any
 
-from boardshop.boards.errors import JackFedTwice, JackUnknown, OutletUnknown, SettingNotOffered, TwoSettings
+from boardshop.boards.errors import (
+    JackFedTwice,
+    JackUnknown,
+    NothingThere,
+    OutletUnknown,
+    SettingNotOffered,
+    TwoSettings,
+)
 from boardshop.boards.models import Board, DcLead, Feed, FeedJack, FeedOutlet, Placement, SupplyPlacement
 from boardshop.boards.services.editing import board_edit, check_board, check_shop
 from boardshop.core.index import fold, split_end
@@ -65,9 +73,30 @@ def change_feed(board: Board, feed: Feed, columns: FeedColumns) -> None:
 
 
 @board_edit
+def chain_pedal(board: Board, end: str, onto: str) -> None:
+    """Hang this power jack on the lead that feeds `onto`; whatever fed it before is unplugged."""
+    pedal, jack = _find_jack(board, end)
+    other = FeedJack.objects.filter(**_row_of(*_find_jack(board, onto))).select_related("feed").first()
+    if other is None:
+        raise NothingThere(jack=onto)
+    if other.pedal_id == pedal.pk and other.jack_id == jack.pk:
+        raise JackFedTwice(jack=end)
+    _pull(pedal, jack)
+    last = other.feed.jacks.order_by("-position").values_list("position", flat=True).first() or 0
+    FeedJack.objects.create(feed=other.feed, position=last + 1, pedal=pedal, jack=jack)
+
+
+@board_edit
 def unfeed(board: Board, end: str) -> None:
     """Pull the plug of this power jack; the rest of a chain stays fed."""
-    pedal, jack = _find_jack(board, end)
+    _pull(*_find_jack(board, end))
+
+
+def _row_of(pedal: Placement, jack: PowerJack) -> dict[str, Any]:
+    return {"pedal": pedal, "jack": jack}
+
+
+def _pull(pedal: Placement, jack: PowerJack) -> None:
     row = FeedJack.objects.filter(pedal=pedal, jack=jack).select_related("feed").first()
     if row is None:
         return

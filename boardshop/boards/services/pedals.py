@@ -1,6 +1,9 @@
 """Pedals of a board: put on, change, place, take off."""
 
+from collections.abc import Mapping
 from typing import TypedDict, Unpack
+
+from django.utils import timezone
 
 from boardshop.boards.errors import WrongUnit
 from boardshop.boards.models import Board, Placement
@@ -13,7 +16,7 @@ from boardshop.boards.services.editing import (
     set_columns,
 )
 from boardshop.core.index import fold
-from boardshop.gear.models import PedalModel, Unit
+from boardshop.gear.models import PedalModel, Unit, UnitDraw
 
 
 class PedalColumns(TypedDict, total=False):
@@ -47,25 +50,38 @@ def add_pedal(
 
 
 @board_edit
+def play_pedal(board: Board, pedal: Placement, role: str, on: bool | None, use: int) -> None:
+    """How it is played; the role of its data sheet needs no writing down."""
+    check_board(board, pedal)
+    set_columns(pedal, {"role": "" if role == pedal.model.role else role, "on": on, "use": use})
+
+
+@board_edit
 def change_pedal(
     board: Board,
     pedal: Placement,
     model: PedalModel,
     unit: Unit | None,
     together: list[Placement],
+    draws: Mapping[str, int | None] | None = None,
     **columns: Unpack[PedalColumns],
 ) -> None:
     """Other columns, another unit, or another model: links and feeds move to the jacks of the same names.
 
     A link or feed on a jack that the new model does not have is removed, since its plug has nowhere to go.
+    `draws` is what was measured at each power jack, mA; a pedal without a unit gets one to hold it.
     """
     check_board(board, pedal, *together)
     check_shop(board, model, unit)
     _check_unit(model, unit)
     if model.pk != pedal.model_id:
         _move_to_model(pedal, model)
+    if unit is None and any(ma is not None for ma in (draws or {}).values()):
+        unit = Unit.objects.create(shop=board.shop, pedal=model, owner=board.client)
     set_columns(pedal, {**columns, "model": model, "unit": unit})
     pedal.together.set(together)
+    if unit is not None:
+        _set_draws(unit, draws or {})
 
 
 @board_edit
@@ -91,6 +107,20 @@ def remove_pedal(board: Board, pedal: Placement) -> None:
 def _check_unit(model: PedalModel, unit: Unit | None) -> None:
     if unit is not None and unit.pedal_id != model.pk:
         raise WrongUnit(unit=unit.serial or unit.pk, model=unit.pedal or unit.supply)
+
+
+def _set_draws(unit: Unit, draws: Mapping[str, int | None]) -> None:
+    """Only what differs is written, so that an old measurement keeps its date."""
+    known = {fold(draw.jack): draw for draw in unit.draws.all()}
+    for jack, measured in draws.items():
+        draw = known.get(fold(jack))
+        if measured is None:
+            if draw is not None:
+                draw.delete()
+        elif draw is None:
+            UnitDraw.objects.create(unit=unit, jack=jack, measured=measured, on=timezone.localdate())
+        elif draw.measured != measured:
+            set_columns(draw, {"measured": measured, "on": timezone.localdate(), "by": ""})
 
 
 def _move_to_model(pedal: Placement, model: PedalModel) -> None:

@@ -5,9 +5,9 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 from boardshop.boards.access import list_boards
-from boardshop.boards.answers import render_part
 from boardshop.boards.forms.boards import FindForm
 from boardshop.crew.access import get_shop_for, may_edit
+from boardshop.crew.answers import render_part
 
 BOARDS_ON_A_PAGE = 100
 

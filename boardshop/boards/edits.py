@@ -1,0 +1,71 @@
+"""How every edit of a board answers: the page again, computed anew, or the page with what was typed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+from urllib.parse import urlencode
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+
+from boardshop.boards.errors import StaleEdit
+from boardshop.boards.forms.edits import EditForm
+from boardshop.boards.models import Board
+from boardshop.boards.pages.page import FormPage, Page, PageState
+from boardshop.crew.answers import wants_part
+from boardshop.crew.errors import Refusal
+
+type Service = Callable[[Any], Any]
+"""Takes the valid form."""
+
+
+def make_edit(
+    request: HttpRequest,
+    board: Board,
+    page: Page | FormPage,
+    form: EditForm,
+    service: Service,
+    *,
+    opened: str = "",
+    anchor: str = "",
+) -> HttpResponse:
+    """Run the service on a valid form and draw `page`; nothing typed is lost when it is refused.
+
+    200 with the changed part for htmx and a redirect to the page for everybody else; 422 with the error
+    beside its field; 409 when the board was changed after the form's page was loaded.
+    `opened` is the row to open afterwards, `anchor` where a whole page is to be scrolled.
+    """
+    conflict = _try(board, form, service)
+    if conflict is None and form.is_valid():
+        return _answer_kept(request, board, page, opened, anchor)
+    # The service counted the edit before it was refused.
+    board.refresh_from_db(fields=["edit_number", "changed_at"])
+    state = PageState({form.key: form}, request.POST.get("open", "")[:60], conflict or "")
+    return page.draw(request, board, state, 422 if conflict is None else 409)
+
+
+def _try(board: Board, form: EditForm, service: Service) -> str | None:
+    """The sentence about an edit that came too late; what else is wrong is added to the form."""
+    if not form.is_valid():
+        return str(StaleEdit(board=board.name)) if _is_late(form, board) else None
+    try:
+        service(form)
+    except StaleEdit as stale:
+        return str(stale)
+    except Refusal as refusal:
+        form.add_error(refusal.field if refusal.field in form.fields else None, str(refusal))
+    return None
+
+
+def _is_late(form: EditForm, board: Board) -> bool:
+    return bool(form.cleaned_data.get("edit", board.edit_number) != board.edit_number)
+
+
+def _answer_kept(
+    request: HttpRequest, board: Board, page: Page | FormPage, opened: str, anchor: str
+) -> HttpResponse:
+    if wants_part(request):
+        return page.draw(request, board, PageState(opened=opened))
+    query = f"?{urlencode({'open': opened})}" if opened else ""
+    hash_part = f"#{anchor}" if anchor else ""
+    return HttpResponseRedirect(f"{page.address(board)}{query}{hash_part}", status=303)

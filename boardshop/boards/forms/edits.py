@@ -1,0 +1,115 @@
+"""What every form that edits a board has in common."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+type Choices = list[tuple[Any, Any]]
+
+NOT_RECORDED = ("", _("not recorded"))
+YES, NO = _("yes"), _("no")
+NOTHING = _("nothing")
+
+
+class EditForm(forms.Form):
+    """Carries the edit number that the person's page showed.
+
+    `key` names the form on its page: its fields' ids begin with it, and a page that is drawn again after a
+    refused edit puts the typed form back in the place of that name.
+    """
+
+    edit = forms.IntegerField(
+        min_value=0,
+        widget=forms.HiddenInput,
+        error_messages=dict.fromkeys(
+            ("required", "invalid", "min_value"),
+            _("This form does not say which state of the board it was made on; reload the page."),
+        ),
+    )
+    use_required_attribute = False
+
+    def __init__(self, data: Any = None, *, key: str, **options: Any) -> None:
+        super().__init__(data, auto_id=f"{key}-%s", **options)
+        self.key = key
+        self.now: dict[str, str] = {}
+        """After a conflict: what stands there now, for each field that was typed differently."""
+
+    @property
+    def seen(self) -> int:
+        """The edit number that was posted."""
+        return int(self.cleaned_data["edit"])
+
+    def typed(self, *names: str) -> dict[str, Any]:
+        """The cleaned values of these fields, of all but the edit number when none is named."""
+        wanted = names or [name for name in self.fields if name != "edit"]
+        return {name: self.cleaned_data[name] for name in wanted}
+
+    def compare_with(self, fresh: "EditForm") -> None:
+        """Note what a freshly made form of the same key shows where this one was typed differently."""
+        for name in self.fields:
+            shown, typed = fresh[name].value(), self[name].value()
+            if name != "edit" and name in fresh.fields and _text(shown) != _text(typed):
+                self.now[name] = _words(fresh, name)
+
+
+class WordField(forms.ChoiceField):
+    """A word of a closed list; blank = not recorded, or what `blank` says."""
+
+    def __init__(self, words: Iterable[str], *, blank: Any = NOT_RECORDED[1], **options: Any) -> None:
+        options.setdefault("required", False)
+        choices = [(word, word) for word in words]
+        super().__init__(choices=choices if blank is None else [("", blank), *choices], **options)
+
+
+class FlagField(forms.TypedChoiceField):
+    """Yes, no, or None where nobody recorded it."""
+
+    def __init__(self, *, yes: Any = YES, no: Any = NO, **options: Any) -> None:
+        super().__init__(
+            choices=[NOT_RECORDED, ("true", yes), ("false", no)],
+            coerce=lambda word: word == "true",
+            empty_value=None,
+            required=False,
+            **options,
+        )
+
+    def prepare_value(self, value: Any) -> Any:
+        return {True: "true", False: "false", None: ""}.get(value, value)
+
+
+class OfferedField(forms.CharField):
+    """Text that is chosen from a list whose members the service checks; the page offers them when it is drawn.
+
+    So an edit need not read the whole board before it knows what was posted.
+    """
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(widget=forms.Select, **({"max_length": 80} | options))
+
+    def offer(self, choices: Choices, *, blank: Any = None) -> None:
+        assert isinstance(self.widget, forms.Select)
+        self.widget.choices = [("", _("choose one") if blank is None else blank), *choices]
+
+
+class WholeField(forms.IntegerField):
+    """A whole number from zero on, as the board file allows it; None where nobody recorded it."""
+
+    LARGEST = 1_000_000_000
+
+    def __init__(self, *, unit: str = "", **options: Any) -> None:
+        options = {"required": False, "min_value": 0, "max_value": self.LARGEST} | options
+        super().__init__(widget=forms.TextInput({"inputmode": "numeric", "autocomplete": "off"}), **options)
+        self.unit = unit
+
+
+def _text(value: Any) -> str:
+    return "" if value is None else str(value)
+
+
+def _words(form: EditForm, name: str) -> str:
+    """What a fresh form shows in this field, as a person reads it."""
+    field, value = form.fields[name], _text(form[name].value())
+    choices: Choices = list(getattr(field, "choices", ()))
+    return next((str(words) for choice, words in choices if _text(choice) == value), value or str(NOTHING))

@@ -1,0 +1,164 @@
+"""The cables page: every link with its cable, run and cut, the total, and what to cut it from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from boardshop.boards.catalogue import Catalogue, catalogue_of
+from boardshop.boards.forms.edits import Choices, EditForm
+from boardshop.boards.forms.links import ConnectForm, LinkForm
+from boardshop.boards.models import Board
+from boardshop.boards.pages.findings import list_findings
+from boardshop.boards.pages.page import Page, PageState
+from boardshop.boards.sheet import BoardSheet
+from boardshop.core.cables import Run
+from boardshop.core.index import fold, index_plan, split_end
+from boardshop.core.lengths import show_length
+from boardshop.core.plan import BoardPlan, Link
+from boardshop.core.vocabulary import JOINS
+
+STARTS = tuple(dict.fromkeys(start for start, _ in JOINS))
+ENDS = tuple(dict.fromkeys(end for _, end in JOINS))
+
+
+type Keys = dict[str | None, str]
+"""From the plan's refs of cable and plug types to the keys of the shop's rows."""
+
+
+@dataclass(frozen=True)
+class LinkRow:
+    """One link with what core measured of it; `run` is None where its length is given."""
+
+    link: Link
+    source_name: str
+    target_name: str
+    form: EditForm
+    run: Run | None
+    cable_name: str
+    plug_names: tuple[str, str]
+
+
+@dataclass(frozen=True)
+class PartRow:
+    """A cable type in lengths, or a plug type in pieces."""
+
+    name: str
+    to_make: str
+    in_all: str
+
+
+def link_key(ref: str) -> str:
+    return f"link-{ref}"
+
+
+def build_cables(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
+    keys = type_keys(sheet.plan, catalogue_of(sheet.board))
+    connect = state.form("connect", lambda: connect_form(sheet.board))
+    assert isinstance(connect, ConnectForm)
+    connect.offer_ends(*list_jacks(sheet.plan))
+    return {
+        "rows": [_row(sheet, state, keys, link) for link in sheet.plan.links],
+        "connect": connect,
+        "parts": list_parts(sheet),
+        "cables": sheet.cables,
+        "tone": sheet.tone,
+        "findings": list_findings(sheet.findings_of("cables", "tone"), state),
+    }
+
+
+def list_jacks(plan: BoardPlan) -> tuple[Choices, Choices]:
+    """Where a link may start and where it may end, in words; jacks in use say so."""
+    index = index_plan(plan)
+    starts: Choices = []
+    ends: Choices = []
+    for folded, jack in index.jacks.items():
+        part = index.signal_parts[split_end(folded)[0]]
+        end = f"{part.ref}.{jack.name}"
+        words = " ".join([end, getattr(part, "name", "")]).strip()
+        if jack.role in STARTS:
+            used = ", in use" if index.links_from.get(folded) else ""
+            starts.append((end, words + used))
+        if jack.role in ENDS:
+            used = ", in use" if index.links_to.get(folded) else ""
+            ends.append((end, words + used))
+    return starts, ends
+
+
+def connect_form(board: Board, data: Any = None) -> ConnectForm:
+    catalogue = catalogue_of(board)
+    unit = board.shop.length_unit
+    return ConnectForm(data, key="connect", unit=unit, cables=catalogue.cables, plugs=catalogue.plugs)
+
+
+def link_form(board: Board, key: str, data: Any = None, values: Any = None) -> LinkForm:
+    """A link's form in its row, where its ends stay what they are, or on its own page."""
+    catalogue = catalogue_of(board)
+    unit = board.shop.length_unit
+    return LinkForm(data, key=key, unit=unit, cables=catalogue.cables, plugs=catalogue.plugs, initial=values)
+
+
+def _row(sheet: BoardSheet, state: PageState, keys: Keys, link: Link) -> LinkRow:
+    key, names = link_key(link.ref), type_names(sheet.plan)
+    return LinkRow(
+        link=link,
+        source_name=name_of(sheet.plan, link.source),
+        target_name=name_of(sheet.plan, link.target),
+        form=state.form(key, lambda: link_form(sheet.board, key, values=link_values(link, keys))),
+        run=sheet.runs.get(fold(link.ref)),
+        cable_name=names.get(link.cable, ""),
+        plug_names=(names.get(link.plug_from, ""), names.get(link.plug_to, "")),
+    )
+
+
+def name_of(plan: BoardPlan, end: str) -> str:
+    """The name of the part at this end; blank when it has none."""
+    part = index_plan(plan).signal_parts.get(fold(split_end(end)[0]))
+    return getattr(part, "name", "") or ""
+
+
+def type_keys(plan: BoardPlan, catalogue: Catalogue) -> Keys:
+    """From the plan's refs of cable and plug types to their keys in the shop, by their names."""
+    cables = {cable.name: key for key, cable in catalogue.cables.items()}
+    plugs = {plug.name: key for key, plug in catalogue.plugs.items()}
+    keys: Keys = {cable.ref: cables.get(cable.name, "") for cable in plan.cables}
+    return keys | {plug.ref: plugs.get(plug.name, "") for plug in plan.plugs}
+
+
+def type_names(plan: BoardPlan) -> Keys:
+    names: Keys = {cable.ref: cable.name for cable in plan.cables}
+    return names | {plug.ref: plug.name for plug in plan.plugs}
+
+
+def list_parts(sheet: BoardSheet) -> list[PartRow]:
+    names, unit = type_names(sheet.plan), sheet.board.shop.length_unit
+    parts = sheet.cables.parts
+    cables = [
+        PartRow(
+            names.get(one.cable) or one.cable,
+            show_length(one.cut_mm, unit),
+            show_length(one.cut_mm + one.made_mm + one.leads_mm, unit),
+        )
+        for one in parts.cables
+    ]
+    return cables + [
+        PartRow(names.get(one.plug) or one.plug, str(one.to_fit), str(one.in_all)) for one in parts.plugs
+    ]
+
+
+def link_values(link: Link, keys: Keys) -> dict[str, Any]:
+    """What a link's form shows at first."""
+    return {
+        "source": link.source,
+        "target": link.target,
+        "cable": keys.get(link.cable, ""),
+        "plug_from": keys.get(link.plug_from, ""),
+        "plug_to": keys.get(link.plug_to, ""),
+        "route": link.route,
+        "length": link.length,
+        "made": link.made,
+        "screen": link.screen,
+    }
+
+
+CABLES = Page("cables", build_cables)

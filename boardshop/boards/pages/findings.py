@@ -1,0 +1,57 @@
+"""Findings on a page: each with the form that keeps it on purpose, or takes that back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from hashlib import sha256
+
+from boardshop.boards.forms.edits import EditForm
+from boardshop.boards.pages.page import PageState
+from boardshop.core.findings import Finding
+from boardshop.core.plan import Accepted
+
+
+@dataclass(frozen=True)
+class FindingRow:
+    """A finding as `pieces/findings.html` and the form beside it read it; `typed` is a refused form."""
+
+    rule: str
+    severity: str
+    subjects: tuple[str, ...]
+    message: str
+    cure: str
+    basis: str
+    accepted: Accepted | None
+    can_be_kept: bool
+    key: str
+    typed: EditForm | None
+
+    @property
+    def subject_words(self) -> str:
+        return " ".join(self.subjects)
+
+
+def key_of(rule: str, subjects: Iterable[str]) -> str:
+    """The name of a finding's form on its page; the same whatever the subjects' order and case."""
+    named = " ".join(sorted(subject.casefold() for subject in subjects))
+    return f"keep-{rule}-{sha256(named.encode()).hexdigest()[:10]}"
+
+
+def list_findings(findings: Iterable[Finding], state: PageState) -> list[FindingRow]:
+    keyed = [(finding, key_of(finding.rule, finding.subjects)) for finding in findings]
+    return [
+        FindingRow(
+            rule=finding.rule,
+            severity=finding.severity,
+            subjects=finding.subjects,
+            message=finding.message,
+            cure=finding.cure,
+            basis=finding.basis,
+            accepted=finding.accepted,
+            can_be_kept=finding.can_be_kept,
+            key=key,
+            typed=state.take(key),
+        )
+        for finding, key in keyed
+    ]

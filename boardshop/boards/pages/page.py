@@ -1,0 +1,134 @@
+"""Drawing one page of a board, whole or as the part that an edit changes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+
+from boardshop.boards.access import may_change
+from boardshop.boards.forms.edits import EditForm
+from boardshop.boards.models import Board
+from boardshop.boards.sheet import BoardSheet
+from boardshop.crew.answers import render_part
+
+PART = "sheet"
+"""The partial of every page's template that holds all that an edit may change."""
+
+
+@dataclass
+class PageState:
+    """What a page is drawn with besides the board: forms as they were typed, and what to say above it.
+
+    `opened` names the row whose form stands open; `conflict` is the sentence about an edit that came late.
+    """
+
+    typed: Mapping[str, EditForm] = field(default_factory=dict)
+    opened: str = ""
+    conflict: str = ""
+    _shown: set[str] = field(default_factory=set)
+
+    def take(self, key: str) -> EditForm | None:
+        """The form of that name as it was typed, if it was; it counts as shown then."""
+        typed = self.typed.get(key)
+        if typed is not None:
+            self._shown.add(key)
+        return typed
+
+    def form[F: EditForm](self, key: str, make: Callable[[], F]) -> EditForm:
+        """The typed form, else a fresh one; after a conflict the typed one tells where they differ."""
+        typed = self.take(key)
+        if typed is None:
+            return make()
+        if self.conflict:
+            typed.compare_with(make())
+        return typed
+
+    @property
+    def errors(self) -> list[str]:
+        """What is wrong with no field that stands on the page."""
+        found: list[str] = []
+        for key, form in self.typed.items():
+            shown = {bound.name for bound in form.visible_fields()} if key in self._shown else set()
+            for name, errors in form.errors.items():
+                found += [str(error) for error in errors] if name not in shown else []
+        return found
+
+    @property
+    def lost(self) -> list[tuple[str, str]]:
+        """What was typed into forms that no longer stand on the page: label and value."""
+        return [
+            (str(bound.label), str(bound.value()))
+            for key, form in self.typed.items()
+            if key not in self._shown
+            for bound in form.visible_fields()
+            if bound.value() not in (None, "", False)
+        ]
+
+
+type Build = Callable[[BoardSheet, PageState], dict[str, Any]]
+
+
+@dataclass(frozen=True)
+class Page:
+    """One of a board's pages: its address and template have its name."""
+
+    name: str
+    build: Build
+
+    @property
+    def template(self) -> str:
+        return f"boards/{self.name}.html"
+
+    def address(self, board: Board) -> str:
+        return reverse(self.name, args=[board.code])
+
+    def draw(
+        self, request: HttpRequest, board: Board, state: PageState | None = None, status: int = 200
+    ) -> HttpResponse:
+        """The page, or its changing part for htmx."""
+        state = state or PageState(opened=request.GET.get("open", "")[:60])
+        sheet = BoardSheet(board)
+        context = {
+            "board": board,
+            "shop": board.shop,
+            "sheet": sheet,
+            "tab": self.name,
+            "page": self.name,
+            "may_edit": may_change(board),
+            "state": state,
+            **self.build(sheet, state),
+        }
+        return render_part(request, self.template, PART, context, status)
+
+
+@dataclass(frozen=True)
+class FormPage:
+    """A page of forms about one thing of a board, each by its key; a kept edit leads `back`."""
+
+    template: str
+    back: str
+    tab: str
+    context: dict[str, Any]
+    forms: Mapping[str, Callable[[], EditForm]]
+    prepare: Callable[[EditForm], None] | None = None
+    """Gives each form what it offers to choose from."""
+
+    def address(self, board: Board) -> str:
+        return self.back
+
+    def draw(
+        self, request: HttpRequest, board: Board, state: PageState | None = None, status: int = 200
+    ) -> HttpResponse:
+        state = state or PageState()
+        forms = {key: state.form(key, fresh) for key, fresh in self.forms.items()}
+        for form in forms.values():
+            if self.prepare is not None:
+                self.prepare(form)
+        context = {"board": board, "shop": board.shop, "tab": self.tab, "state": state, **self.context}
+        context |= {f"{key.replace('-', '_')}_form": form for key, form in forms.items()}
+        return render(request, self.template, context, status=status)

@@ -1,0 +1,270 @@
+"""The power page: what every outlet carries, and for each power jack what it needs and what feeds it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from boardshop.boards.catalogue import catalogue_of
+from boardshop.boards.forms.edits import Choices, EditForm
+from boardshop.boards.forms.ends import AddSupplyForm
+from boardshop.boards.forms.feeds import ChainForm, FeedForm, write_choice
+from boardshop.boards.pages.cables import type_keys
+from boardshop.boards.pages.findings import list_findings
+from boardshop.boards.pages.page import Page, PageState
+from boardshop.boards.pages.wording import say_need, say_offer, say_volts
+from boardshop.boards.sheet import BoardSheet
+from boardshop.core.findings import Finding
+from boardshop.core.index import fold, index_plan, split_end
+from boardshop.core.plan import Feed, Outlet, Pedal, PowerJack, Supply
+from boardshop.core.power import Choice, list_choices
+
+
+@dataclass(frozen=True)
+class OutletLine:
+    """One outlet with its load."""
+
+    ref: str
+    offer: str
+    group: str
+    setting: str
+    jacks: tuple[str, ...]
+    load_ma: int
+    limit_ma: int | None
+    percent: float | None
+    is_used: bool
+
+
+@dataclass(frozen=True)
+class SupplyBlock:
+    """One supply, its outlets, and the sums of its groups and of the whole."""
+
+    supply: Supply
+    total: Any
+    groups: tuple[Any, ...]
+    outlets: tuple[OutletLine, ...]
+
+
+@dataclass(frozen=True)
+class Offer:
+    """One outlet at one setting as a choice for the opened jack."""
+
+    choice: Choice
+    value: str
+    words: str
+    group: str
+    says: str
+    chosen: bool
+
+
+@dataclass(frozen=True)
+class JackRow:
+    """One power jack: its need, its feed, and the worst that is found about the two."""
+
+    ref: str
+    number: int | str
+    name: str
+    need: str
+    feed: Feed | None
+    fed_by: str
+    at_pedal: str
+    worst: Finding | None
+    is_open: bool
+
+    @property
+    def anchor(self) -> str:
+        return feed_key(self.ref)
+
+    @property
+    def chained(self) -> tuple[str, ...]:
+        """The other jacks on its lead."""
+        return tuple(jack for jack in self.feed.jacks if jack != self.ref) if self.feed else ()
+
+
+def feed_key(end: str) -> str:
+    """The name of a jack's form; a point in an id would have to be escaped wherever it is looked for."""
+    return f"feed-{end.replace('.', '-')}"
+
+
+def chain_key(end: str) -> str:
+    return f"chain-{end.replace('.', '-')}"
+
+
+def build_power(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
+    opened = open_jack(sheet, state)
+    catalogue = catalogue_of(sheet.board)
+    findings = sheet.findings_of("power", "grounds")
+    worst = worst_by_subject(findings)
+    rows = [_jack_row(sheet, pedal, jack, worst, opened) for pedal in sheet.pedals for jack in pedal.power]
+    context: dict[str, Any] = {
+        "blocks": list_blocks(sheet),
+        "rows": rows,
+        "opened": next((row for row in rows if row.is_open), None),
+        "power": sheet.power,
+        "headroom": sheet.plan.rules.headroom_percent,
+        "add_supply": state.form(
+            "add-supply", lambda: AddSupplyForm(key="add-supply", gear=catalogue.supply_choices())
+        ),
+        "findings": list_findings(findings, state),
+    }
+    return context | (_opened_forms(sheet, state, context["opened"]) if context["opened"] else {})
+
+
+def open_jack(sheet: BoardSheet, state: PageState) -> str:
+    """The jack whose form stands open: the one asked for, else the first that nothing feeds."""
+    jacks = {fold(f"{pedal.ref}.{jack.name}") for pedal in sheet.plan.pedals for jack in pedal.power}
+    if fold(state.opened) in jacks:
+        return state.opened
+    waiting = {fold(end) for end in sheet.power.unfed}
+    ends = (f"{pedal.ref}.{jack.name}" for pedal in sheet.pedals for jack in pedal.power)
+    return next((end for end in ends if fold(end) in waiting), "")
+
+
+def _opened_forms(sheet: BoardSheet, state: PageState, row: JackRow) -> dict[str, Any]:
+    form = state.form(feed_key(row.ref), lambda: fresh_feed(sheet, row.ref))
+    assert isinstance(form, FeedForm)
+    form.offer_second(outlet_choices(sheet))
+    adapters = tuple(a for a in form["adapters"].value() or () if a in ("reverser", "converter"))
+    chosen = form["outlet"].value()
+    offers = [_offer(sheet, chosen, choice) for choice in list_choices(sheet.plan, row.ref, adapters)]
+    return {"offers": offers, "feed_form": form, "chain_form": _chain_form(sheet, state, row)}
+
+
+def _chain_form(sheet: BoardSheet, state: PageState, row: JackRow) -> EditForm | None:
+    """None where there is no lead to hang on."""
+    leads: Choices = [
+        (feed.jacks[0], f"{_fed_by(feed)}: {', '.join(feed.jacks)}")
+        for feed in sheet.plan.feeds
+        if feed.jacks and row.ref not in feed.jacks
+    ]
+    key = chain_key(row.ref)
+    form = state.form(key, lambda: ChainForm(key=key))
+    assert isinstance(form, ChainForm)
+    form.offer_leads(leads)
+    return form if leads else None
+
+
+def fresh_feed(sheet: BoardSheet, end: str) -> FeedForm:
+    """The form of a jack's feed as it is now."""
+    catalogue = catalogue_of(sheet.board)
+    feed = index_plan(sheet.plan).feed_of_jack.get(fold(end))
+    values = _feed_values(feed, type_keys(sheet.plan, catalogue)) if feed else {}
+    unit = sheet.board.shop.length_unit
+    return FeedForm(key=feed_key(end), unit=unit, plugs=catalogue.plugs, initial=values)
+
+
+def outlet_choices(sheet: BoardSheet) -> Choices:
+    """Every outlet at each of its fixed settings, to join with another."""
+    return [
+        (write_choice(f"{supply.ref}.{outlet.name}", mv), f"{supply.ref}.{outlet.name} {say_volts(mv)}")
+        for supply in sheet.plan.supplies
+        for outlet in supply.outlets
+        for mv in _offered(outlet)
+    ]
+
+
+def _offered(outlet: Outlet) -> tuple[int | None, ...]:
+    """Its voltages, the least of a range; None where none is recorded."""
+    return tuple(dict.fromkeys(setting.min_mv for setting in outlet.settings)) or (None,)
+
+
+def _feed_values(feed: Feed, keys: Any) -> dict[str, Any]:
+    settings = feed.settings or (None,) * len(feed.outlets)
+    chosen = [write_choice(outlet, mv) for outlet, mv in zip(feed.outlets, settings, strict=True)]
+    lead = feed.lead
+    return {
+        "outlet": chosen[0],
+        "second": chosen[1] if len(chosen) > 1 else "",
+        "adapters": list(feed.adapters),
+        "pinned": feed.pinned,
+        "length": lead.length if lead else None,
+        "awg": lead.awg if lead else None,
+        "mm2": f"{lead.mm2:g}" if lead and lead.mm2 is not None else None,
+        "connector": (lead.connector or "") if lead else "",
+        "plug": keys.get(lead.plug, "") if lead else "",
+    }
+
+
+def _offer(sheet: BoardSheet, chosen: str | None, choice: Choice) -> Offer:
+    supply, outlet = index_plan(sheet.plan).outlets[fold(choice.outlet)]
+    outlet_chosen, _, setting = (chosen or "").partition("@")
+    return Offer(
+        choice=choice,
+        value=write_choice(choice.outlet, choice.setting_mv),
+        words=f"{say_volts(choice.setting_mv)} {(outlet.current or '?').upper()}",
+        group=f"{supply.ref}/{outlet.group}" if outlet.group is not None else "",
+        says=choice.findings[0].message if choice.findings else "",
+        chosen=fold(choice.outlet) == fold(outlet_chosen) and setting in ("", str(choice.setting_mv)),
+    )
+
+
+def worst_by_subject(findings: Sequence[Finding]) -> dict[str, Finding]:
+    """The first finding that names each thing and is not kept on purpose; they come worst first."""
+    worst: dict[str, Finding] = {}
+    for finding in findings:
+        if finding.accepted is None:
+            for subject in finding.subjects:
+                worst.setdefault(fold(subject), finding)
+    return worst
+
+
+def _jack_row(
+    sheet: BoardSheet, pedal: Pedal, jack: PowerJack, worst: Mapping[str, Finding], opened: str
+) -> JackRow:
+    ref = f"{pedal.ref}.{jack.name}"
+    feed = index_plan(sheet.plan).feed_of_jack.get(fold(ref))
+    drop = next((row for row in sheet.power.drops if fold(row.to) == fold(ref)), None)
+    return JackRow(
+        ref=ref,
+        number=sheet.numbers.get(pedal.ref, pedal.ref),
+        name=pedal.name or pedal.kind,
+        need=say_need(jack),
+        feed=feed,
+        fed_by=_fed_by(feed) if feed else "",
+        at_pedal=say_volts(drop.at_pedal_mv) if drop and drop.at_pedal_mv is not None else "",
+        worst=worst.get(fold(ref)),
+        is_open=fold(ref) == fold(opened),
+    )
+
+
+def _fed_by(feed: Feed) -> str:
+    settings = feed.settings or (None,) * len(feed.outlets)
+    parts = [
+        outlet if mv is None else f"{outlet} {say_volts(mv)}"
+        for outlet, mv in zip(feed.outlets, settings, strict=True)
+    ]
+    return " + ".join(parts)
+
+
+def list_blocks(sheet: BoardSheet) -> list[SupplyBlock]:
+    return [_block(sheet, supply) for supply in sheet.plan.supplies]
+
+
+def _block(sheet: BoardSheet, supply: Supply) -> SupplyBlock:
+    return SupplyBlock(
+        supply=supply,
+        total=next(row for row in sheet.power.supplies if row.ref == supply.ref),
+        groups=tuple(row for row in sheet.power.groups if row.ref.startswith(f"{supply.ref}/")),
+        outlets=tuple(_outlet_line(sheet, supply, outlet) for outlet in supply.outlets),
+    )
+
+
+def _outlet_line(sheet: BoardSheet, supply: Supply, outlet: Outlet) -> OutletLine:
+    row = next(row for row in sheet.power.outlets if row.ref == f"{supply.ref}.{outlet.name}")
+    pedals = index_plan(sheet.plan).pedals
+    names = [(end, pedals[fold(split_end(end)[0])]) for end in row.feeds]
+    return OutletLine(
+        ref=row.ref,
+        offer=say_offer(outlet),
+        group=outlet.group or "",
+        setting=say_volts(row.setting_mv) if row.feeds else "",
+        jacks=tuple(f"{pedal.name or pedal.kind} {end}" for end, pedal in names),
+        load_ma=row.load_ma,
+        limit_ma=row.limit_ma,
+        percent=row.load_percent,
+        is_used=bool(row.feeds),
+    )
+
+
+POWER = Page("power", build_power)

@@ -1,0 +1,90 @@
+"""The order as a strip of balloons, one for each way of the signal."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from django.utils.translation import gettext as _
+
+from boardshop.boards.sheet import BoardSheet
+from boardshop.core.order import SignalPath, list_chains, signal_paths
+from boardshop.core.plan import Pedal
+
+
+@dataclass(frozen=True)
+class Stop:
+    """One pedal of a strip, as `pieces/order_strip.html` reads it."""
+
+    ref: str
+    number: int | str
+    name: str
+    kind: str
+    url: str
+    wrong: bool
+    off: bool
+    selected: bool = False
+
+
+@dataclass(frozen=True)
+class Strip:
+    """One way of the signal; `line` is its number among the plan's paths, by which services know it."""
+
+    line: int
+    name: str
+    stops: tuple[Stop, ...]
+    suggested: tuple[str, ...]
+    in_loop: bool
+
+    @property
+    def refs(self) -> str:
+        return " ".join(stop.ref for stop in self.stops)
+
+    @property
+    def suggested_refs(self) -> str:
+        return " ".join(self.suggested)
+
+    @property
+    def is_as_suggested(self) -> bool:
+        return self.refs == self.suggested_refs
+
+
+def list_strips(sheet: BoardSheet, url: Callable[[str], str], selected: str = "") -> list[Strip]:
+    """The strips in the plan's order; their names only where there are several."""
+    chains, paths = list_chains(sheet.plan), signal_paths(sheet.plan)
+    return [
+        Strip(
+            line=paths.index(chain),
+            name=_name(chain, number) if len(chains) > 1 else "",
+            stops=tuple(_stop(sheet, pedal, url, selected) for pedal in chain.pedals),
+            suggested=sheet.order.suggested[number],
+            in_loop=chain.in_loop,
+        )
+        for number, chain in enumerate(chains)
+    ]
+
+
+def pedal_name(pedal: Pedal) -> str:
+    return pedal.name or pedal.ref
+
+
+def _name(chain: SignalPath, number: int) -> str:
+    words = {
+        "number": number + 1,
+        "start": chain.start or _("an open input"),
+        "end": chain.end or _("an open output"),
+    }
+    return _("Way %(number)d: %(start)s to %(end)s") % words
+
+
+def _stop(sheet: BoardSheet, pedal: Pedal, url: Callable[[str], str], selected: str) -> Stop:
+    return Stop(
+        ref=pedal.ref,
+        number=sheet.numbers.get(pedal.ref, pedal.ref),
+        name=pedal_name(pedal),
+        kind=pedal.kind,
+        url=url(pedal.ref),
+        wrong=pedal.ref in sheet.order.moved,
+        off=pedal.on is False,
+        selected=pedal.ref == selected,
+    )

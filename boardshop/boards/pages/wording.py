@@ -1,0 +1,55 @@
+"""Figures with their units, and needs in words, as the pages print them; unknown says so."""
+
+from collections.abc import Iterable
+
+from django.utils.translation import gettext as _
+
+from boardshop.core.plan import Outlet, PowerJack
+
+
+def say_volts(millivolts: int | None) -> str:
+    """`9 V`, `9.6 V`; no more digits than there are."""
+    if millivolts is None:
+        return _("voltage unknown")
+    return f"{millivolts / 1000:.3f}".rstrip("0").rstrip(".") + " V"
+
+
+def say_ma(milliamps: int | None) -> str:
+    return _("current unknown") if milliamps is None else f"{milliamps} mA"
+
+
+def say_need(jack: PowerJack) -> str:
+    """`9 V DC, centre-negative, 20 mA, barrel 5.5/2.1`."""
+    kind = jack.current.upper() if jack.current else _("AC or DC unknown")
+    parts = [f"{say_volts(jack.nominal)} {kind}"]
+    if jack.current != "ac":
+        parts.append(jack.polarity or _("polarity unknown"))
+    parts.append(
+        _("measured %s") % say_ma(jack.measured) if jack.measured is not None else say_ma(jack.rated)
+    )
+    if jack.connector:
+        parts.append(jack.connector)
+    return ", ".join(parts)
+
+
+def say_offer(outlet: Outlet) -> str:
+    """`9 V or 12 V DC, centre-negative`, `9 to 18 V DC`."""
+    kind = outlet.current.upper() if outlet.current else _("AC or DC unknown")
+    settings = say_either(
+        say_volts(s.min_mv)
+        if s.min_mv == s.max_mv
+        else _("%(low)s to %(high)s") % {"low": say_volts(s.min_mv), "high": say_volts(s.max_mv)}
+        for s in outlet.settings
+    )
+    parts = [f"{settings or _('voltage unknown')} {kind}"]
+    if outlet.current != "ac":
+        parts.append(outlet.polarity or _("polarity unknown"))
+    return ", ".join(parts)
+
+
+def say_either(words: Iterable[str]) -> str:
+    """`a`, `a or b`, `a, b or c`."""
+    listed = list(words)
+    if len(listed) < 2:
+        return "".join(listed)
+    return _("%(first)s or %(last)s") % {"first": ", ".join(listed[:-1]), "last": listed[-1]}

@@ -1,0 +1,85 @@
+"""One board computed: its plan and the report on it."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from boardshop.boards.models import Board
+from boardshop.boards.plan.read import load_plan
+from boardshop.core.cables import CablesSection, Run
+from boardshop.core.findings import Finding, count_open, sort_findings
+from boardshop.core.index import fold
+from boardshop.core.layout import LayoutSection
+from boardshop.core.numbering import number_pedals
+from boardshop.core.order import OrderSection
+from boardshop.core.plan import BoardPlan, Pedal
+from boardshop.core.power import PowerSection
+from boardshop.core.report import compute_report
+from boardshop.core.tone import ToneSection
+from boardshop.core.weight import WeightSection
+
+
+class BoardSheet:
+    """Everything a page reads of one board; the cut plan is the one made by hand, which needs no solver."""
+
+    def __init__(self, board: Board) -> None:
+        self.board = board
+        self.plan: BoardPlan = load_plan(board)
+        self.report = compute_report(self.plan, cut_seconds=0)
+
+    @property
+    def order(self) -> OrderSection:
+        return self.report.order
+
+    @property
+    def layout(self) -> LayoutSection:
+        return self.report.layout
+
+    @property
+    def cables(self) -> CablesSection:
+        return self.report.cables
+
+    @property
+    def tone(self) -> ToneSection:
+        return self.report.tone
+
+    @property
+    def power(self) -> PowerSection:
+        return self.report.power
+
+    @property
+    def weight(self) -> WeightSection:
+        return self.report.weight
+
+    @cached_property
+    def runs(self) -> dict[str, Run]:
+        """The links to cut, by folded ref."""
+        return {fold(run.ref): run for run in self.cables.runs}
+
+    @cached_property
+    def numbers(self) -> dict[str, int]:
+        """The balloons' numbers by ref."""
+        return number_pedals(self.plan)
+
+    @cached_property
+    def pedals(self) -> list[Pedal]:
+        """The pedals by their balloon's number, those without one last."""
+        behind = len(self.numbers) + 1
+        return sorted(self.plan.pedals, key=lambda pedal: self.numbers.get(pedal.ref, behind))
+
+    def findings_of(self, *sections: str) -> tuple[Finding, ...]:
+        """The findings of these sections, worst first, marked where they are kept on purpose."""
+        return sort_findings(found for name in sections for found in getattr(self.report, name).findings)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        return self.report.findings
+
+    @cached_property
+    def counts(self) -> dict[str, int]:
+        """How many of each severity are not kept on purpose."""
+        return count_open(self.findings)
+
+    @cached_property
+    def kept(self) -> int:
+        return sum(1 for finding in self.findings if finding.accepted is not None)

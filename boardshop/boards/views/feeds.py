@@ -1,0 +1,96 @@
+"""Edits of the power: feed, chain, pull the plug; supplies put on, placed, taken off."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.views.decorators.http import require_POST
+
+from boardshop.boards.access import get_board_for
+from boardshop.boards.catalogue import catalogue_of
+from boardshop.boards.edits import make_edit
+from boardshop.boards.forms.edits import EditForm
+from boardshop.boards.forms.ends import AddSupplyForm
+from boardshop.boards.forms.feeds import ChainForm, FeedForm
+from boardshop.boards.forms.pedals import PlaceSupplyForm
+from boardshop.boards.pages.layout import LAYOUT, place_key
+from boardshop.boards.pages.power import POWER, chain_key, feed_key
+from boardshop.boards.services import ends as end_services
+from boardshop.boards.services import feeds as services
+from boardshop.boards.views.rows import find_feed, get_supply
+
+
+@require_POST
+def feed_pedal(request: HttpRequest, code: str, end: str) -> HttpResponse:
+    """Feed a power jack, or feed it otherwise; the rest of its chain follows."""
+    board = get_board_for(request.user, code, editing=True)
+    plugs, unit = catalogue_of(board).plugs, board.shop.length_unit
+    form = FeedForm(request.POST, key=feed_key(end), unit=unit, plugs=plugs)
+
+    def service(form: FeedForm) -> None:
+        feed = find_feed(board, end)
+        if feed is None:
+            services.feed_pedal(board, form.seen, [end], form.columns())
+        else:
+            services.change_feed(board, form.seen, feed, form.columns())
+
+    return make_edit(request, board, POWER, form, service, anchor=feed_key(end))
+
+
+@require_POST
+def chain_pedal(request: HttpRequest, code: str, end: str) -> HttpResponse:
+    """Hang a power jack on a lead that feeds another one."""
+    board = get_board_for(request.user, code, editing=True)
+    form = ChainForm(request.POST, key=chain_key(end))
+
+    def service(form: ChainForm) -> None:
+        services.chain_pedal(board, form.seen, end, form.cleaned_data["onto"])
+
+    return make_edit(request, board, POWER, form, service, anchor=feed_key(end))
+
+
+@require_POST
+def unfeed(request: HttpRequest, code: str, end: str) -> HttpResponse:
+    board = get_board_for(request.user, code, editing=True)
+    form = EditForm(request.POST, key=f"un{feed_key(end)}")
+
+    def service(form: EditForm) -> None:
+        services.unfeed(board, form.seen, end)
+
+    return make_edit(request, board, POWER, form, service, opened=end, anchor=feed_key(end))
+
+
+@require_POST
+def add_supply(request: HttpRequest, code: str) -> HttpResponse:
+    board = get_board_for(request.user, code, editing=True)
+    catalogue = catalogue_of(board)
+    form = AddSupplyForm(request.POST, key="add-supply", gear=catalogue.supply_choices())
+
+    def service(form: AddSupplyForm) -> None:
+        model, unit = catalogue.supplies[form.cleaned_data["gear"]]
+        end_services.add_supply(board, form.seen, model, unit, form.cleaned_data["ref"])
+
+    return make_edit(request, board, POWER, form, service, anchor="add-supply")
+
+
+@require_POST
+def place_supply(request: HttpRequest, code: str, ref: str) -> HttpResponse:
+    board = get_board_for(request.user, code, editing=True)
+    supply = get_supply(board, ref)
+    form = PlaceSupplyForm(request.POST, key=place_key(supply.ref), unit=board.shop.length_unit)
+
+    def service(form: PlaceSupplyForm) -> None:
+        end_services.place_supply(board, form.seen, supply, **form.typed())
+
+    return make_edit(request, board, LAYOUT, form, service, opened=supply.ref, anchor=form.key)
+
+
+@require_POST
+def remove_supply(request: HttpRequest, code: str, ref: str) -> HttpResponse:
+    board = get_board_for(request.user, code, editing=True)
+    supply = get_supply(board, ref)
+    form = EditForm(request.POST, key=f"remove-{supply.ref}")
+
+    def service(form: EditForm) -> None:
+        end_services.remove_supply(board, form.seen, supply)
+
+    return make_edit(request, board, POWER, form, service)

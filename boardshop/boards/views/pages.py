@@ -1,0 +1,52 @@
+"""The pages of one board, as they are looked at."""
+
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.utils.text import slugify
+from django.views.decorators.http import require_safe
+
+from boardshop.boards.access import get_board_for
+from boardshop.boards.pages.board import BOARD
+from boardshop.boards.pages.cables import CABLES
+from boardshop.boards.pages.layout import LAYOUT
+from boardshop.boards.pages.order import ORDER
+from boardshop.boards.pages.page import Page
+from boardshop.boards.pages.power import POWER
+from boardshop.boards.plan.read import load_plan
+from boardshop.core.boardfile import dump_plan
+
+PAGES: dict[str, Page] = {page.name: page for page in (BOARD, ORDER, LAYOUT, CABLES, POWER)}
+
+
+@require_safe
+def board(request: HttpRequest, code: str) -> HttpResponse:
+    return BOARD.draw(request, get_board_for(request.user, code))
+
+
+@require_safe
+def order(request: HttpRequest, code: str) -> HttpResponse:
+    return ORDER.draw(request, get_board_for(request.user, code))
+
+
+@require_safe
+def layout(request: HttpRequest, code: str) -> HttpResponse:
+    return LAYOUT.draw(request, get_board_for(request.user, code))
+
+
+@require_safe
+def cables(request: HttpRequest, code: str) -> HttpResponse:
+    return CABLES.draw(request, get_board_for(request.user, code))
+
+
+@require_safe
+def power(request: HttpRequest, code: str) -> HttpResponse:
+    return POWER.draw(request, get_board_for(request.user, code))
+
+
+@require_safe
+def board_file(request: HttpRequest, code: str) -> HttpResponse:
+    """The whole board as one document; importing it gives the same board again."""
+    found = get_board_for(request.user, code)
+    answer = JsonResponse(dump_plan(load_plan(found)), json_dumps_params={"indent": 1, "ensure_ascii": False})
+    name = f"{slugify(found.name) or 'board'}-{found.code}.json"
+    answer["Content-Disposition"] = f'attachment; filename="{name}"'
+    return answer

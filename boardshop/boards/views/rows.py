@@ -1,0 +1,71 @@
+"""The rows that an address names, on the board that the person was let in to; 404 for any other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from django.db.models import Model, QuerySet
+from django.http import Http404
+
+from boardshop.boards.models import (
+    AcceptedFinding,
+    Amp,
+    Board,
+    Computer,
+    Feed,
+    Item,
+    Link,
+    Placement,
+    Source,
+    SupplyPlacement,
+)
+from boardshop.core.findings import same_subjects
+from boardshop.core.index import split_end
+
+
+def _one[M: Model](rows: QuerySet[M]) -> M:
+    row = rows.first()
+    if row is None:
+        raise Http404
+    return row
+
+
+def get_pedal(board: Board, ref: str) -> Placement:
+    """With its model and unit."""
+    pedals = Placement.objects.select_related("model", "unit", "board")
+    return _one(pedals.filter(board=board, ref__iexact=ref))
+
+
+def get_supply(board: Board, ref: str) -> SupplyPlacement:
+    return _one(SupplyPlacement.objects.select_related("model").filter(board=board, ref__iexact=ref))
+
+
+def get_link(board: Board, ref: str) -> Link:
+    links = Link.objects.select_related("from_item", "from_jack", "to_item", "to_jack")
+    return _one(links.filter(board=board, ref__iexact=ref))
+
+
+def get_accepted(board: Board, rule: str, subjects: Sequence[str]) -> AcceptedFinding:
+    """The reason that keeps this finding; the subjects' order does not count."""
+    for accepted in AcceptedFinding.objects.filter(board=board, rule=rule[:8]):
+        if same_subjects(accepted.subjects, subjects):
+            return accepted
+    raise Http404
+
+
+def get_end(board: Board, ref: str) -> Source | Amp | Computer:
+    """The instrument, amp or computer itself."""
+    items = Item.objects.select_related("source", "amp", "computer").filter(board=board, ref__iexact=ref)
+    item = _one(items)
+    for kind in ("source", "amp", "computer"):
+        if hasattr(item, kind):
+            end: Source | Amp | Computer = getattr(item, kind)
+            return end
+    raise Http404
+
+
+def find_feed(board: Board, end: str) -> Feed | None:
+    """What feeds this power jack."""
+    ref, name = split_end(end)
+    feeds = Feed.objects.filter(board=board, jacks__pedal__ref__iexact=ref, jacks__jack__name__iexact=name)
+    return feeds.first()

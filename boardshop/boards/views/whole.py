@@ -1,0 +1,60 @@
+"""Edits of a board as a whole: its name and limits, its frame, its end."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST
+
+from boardshop.boards.access import get_board_for
+from boardshop.boards.edits import make_edit
+from boardshop.boards.forms.edits import EditForm
+from boardshop.boards.forms.whole import BoardForm, BoardFrameForm
+from boardshop.boards.pages.whole import REMOVE_KEY, board_form, frame_form, frame_of, whole_page
+from boardshop.boards.services import boards as services
+from boardshop.gear.checks import check_frame
+
+
+@require_http_methods(["GET", "POST"])
+def change_board(request: HttpRequest, code: str) -> HttpResponse:
+    """Name, client, note, limits and venue; the frame's form stands on the same page."""
+    board = get_board_for(request.user, code, editing=True)
+    page = whole_page(board)
+    if request.method == "GET":
+        return page.draw(request, board)
+
+    def service(form: BoardForm) -> None:
+        services.change_board(board, form.seen, **form.columns())
+
+    return make_edit(request, board, page, board_form(board, request.POST), service)
+
+
+@require_POST
+def change_frame(request: HttpRequest, code: str) -> HttpResponse:
+    board = get_board_for(request.user, code, editing=True)
+
+    def service(form: BoardFrameForm) -> None:
+        record = form.record(board.name)
+        check_frame(record)
+        services.change_frame(board, form.seen, frame_of(record), board.frame.model)
+
+    return make_edit(request, board, whole_page(board), frame_form(board, request.POST), service)
+
+
+@require_POST
+def remove_board(request: HttpRequest, code: str) -> HttpResponse:
+    """The board with everything on it; the gear stays in the shop."""
+    board = get_board_for(request.user, code, editing=True)
+    form = EditForm(request.POST, key=REMOVE_KEY)
+
+    def service(form: EditForm) -> None:
+        services.remove_board(board, form.seen)
+        said = _("%(board)s is removed; its gear is still in the shop.") % {"board": board.name}
+        messages.success(request, said)
+
+    page = replace(whole_page(board), back=reverse("boards"))
+    return make_edit(request, board, page, form, service)
