@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.utils import timezone
+from django.utils.safestring import mark_safe
 
 from boardshop.boards.drawing import choose_scale, draw_board
 from boardshop.boards.sheet import BoardSheet
@@ -14,8 +15,8 @@ from boardshop.core.power.section import DropRow
 from boardshop.core.trace import Standing, Supplied, trace_pedals
 from boardshop.crew.models import Shop
 
-DRAWING_ROOM = {Shop.Paper.A4: (182.0, 130.0), Shop.Paper.LETTER: (188.0, 120.0)}
-"""Width and height in mm that the drawing may take on the first sheet."""
+DRAWING_ROOM = {Shop.Paper.A4: (269.0, 112.0), Shop.Paper.LETTER: (251.0, 112.0)}
+"""Width and height in mm that the drawing may take on the first sheet, which lies across."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +53,7 @@ def describe_build(sheet: BoardSheet, person: Any) -> dict[str, Any]:
         "sheet": sheet,
         "printed_on": timezone.localdate(),
         "printed_by": person,
-        "drawing": draw_board(plan, runs=measure_runs(plan), scale=scale),
+        "drawing": mark_safe(draw_board(plan, runs=measure_runs(plan), scale=scale)),  # noqa: S308 - escaped there
         "scale": scale,
         "pedals": pedals,
         "cables": list_cables(sheet),

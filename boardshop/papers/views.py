@@ -16,7 +16,7 @@ from boardshop.papers.pdf import PapersUnavailable, print_pdf
 def papers(request: HttpRequest, code: str) -> HttpResponse:
     """What can be printed of this board."""
     board = get_board_for(request.user, code)
-    context = {"board": board, "sheet": BoardSheet(board), "tab": "papers"}
+    context = {"board": board, "shop": board.shop, "tab": "papers"}
     return render(request, "papers/papers.html", context)
 
 
@@ -39,7 +39,7 @@ def _answer(request: HttpRequest, board: Board, paper: str, context: dict[str, o
     try:
         pdf = print_pdf(f"papers/{paper.replace('-', '_')}.html", context)
     except PapersUnavailable as unavailable:
-        missing = {"board": board, "unavailable": unavailable, "tab": "papers"}
+        missing = {"board": board, "shop": board.shop, "unavailable": unavailable, "tab": "papers"}
         return render(request, "papers/unavailable.html", missing, status=503)
     answer = HttpResponse(pdf, content_type="application/pdf")
     answer["Content-Disposition"] = f'inline; filename="{board.code}-{paper}.pdf"'

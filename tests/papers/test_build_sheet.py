@@ -30,13 +30,17 @@ def printed(cast: Cast, board: Board) -> Printed:
 
 
 def test_it_is_on_the_shops_paper(cast: Cast) -> None:
-    assert set(printed(cast, demo_board(cast)).sizes_mm) == {(210.0, 297.0)}
+    first, *others = printed(cast, demo_board(cast)).sizes_mm
+    assert first == (297.0, 210.0)
+    assert set(others) == {(210.0, 297.0)}
 
 
 def test_letter_paper(cast: Cast) -> None:
     cast.shop.paper = "Letter"
     cast.shop.save()
-    assert set(printed(cast, demo_board(cast)).sizes_mm) == {(215.9, 279.4)}
+    first, *others = printed(cast, demo_board(cast)).sizes_mm
+    assert first == (279.4, 215.9)
+    assert set(others) == {(215.9, 279.4)}
 
 
 def test_only_the_bundled_type_is_used(cast: Cast) -> None:
@@ -63,6 +67,12 @@ def test_every_load_is_cores(cast: Cast) -> None:
 def test_what_is_kept_on_purpose_prints_with_its_reason(cast: Cast) -> None:
     kept: Accepted = tallow_right().accepted[0]
     assert f"Kept on purpose: {kept.why} ({kept.by}, {kept.on})" in printed(cast, demo_board(cast)).text
+
+
+def test_the_drawing_is_drawn_not_printed_as_text(cast: Cast) -> None:
+    text = printed(cast, demo_board(cast)).text
+    assert "<svg" not in text
+    assert "player stands here" in text
 
 
 def test_the_cautions_are_on_it(cast: Cast) -> None:
