@@ -68,7 +68,7 @@ SUPPLIES = GearKind(
     ("maker", "name", "note"),
     "show-supply-model",
     "add-supply-model",
-    lambda rows: rows.annotate(outlet_count=Count("outlets")),
+    lambda rows: rows.annotate(outlet_count=Count("outlets")).order_by("maker", "name"),
 )
 FRAMES = GearKind(
     "frames",

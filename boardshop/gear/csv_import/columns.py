@@ -40,6 +40,8 @@ class Column:
     example: str = ""
     synonyms: tuple[str, ...] = ()
     needed: bool = False
+    words: str = ""
+    """The closed list, for a column that holds one of its words."""
 
     def value(self, text: str, unit: str) -> Any:
         """Raises CellError."""
@@ -138,7 +140,7 @@ def word(name: str, heading: str, listed: str, says: Any, **options: Any) -> Col
         return found or ""
 
     options.setdefault("example", words.allowed[0])
-    return Column(name, heading, read, shown, says, **options)
+    return Column(name, heading, read, shown, says, words=str(words), **options)
 
 
 def flag(name: str, heading: str, says: Any, **options: Any) -> Column:

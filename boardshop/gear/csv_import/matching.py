@@ -10,6 +10,8 @@ from boardshop.gear.csv_import.columns import CellError
 from boardshop.gear.csv_import.lines import LineValues
 from boardshop.gear.csv_import.sheets import Sheet
 
+NAMES = ("maker", "name")
+
 type Key = tuple[str, ...]
 
 
@@ -93,6 +95,14 @@ class Matching:
 
 def _same_as(line: int) -> CellError:
     return CellError(_("The same as line %(line)s; keep one of the two.") % {"line": line})
+
+
+def facts_of(sheet: Sheet, record: Any) -> list[Change]:
+    """Everything that is recorded about a new row, besides its name."""
+    cells = sheet.cells_of(record)
+    return [
+        Change(c.heading, "", cells[c.name]) for c in sheet.columns if cells[c.name] and c.name not in NAMES
+    ]
 
 
 def changes_between(sheet: Sheet, old: Any, new: Any) -> list[Change]:

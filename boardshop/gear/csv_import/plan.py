@@ -14,7 +14,7 @@ from boardshop.crew.errors import Refusal
 from boardshop.crew.models import Shop
 from boardshop.gear.csv_import.columns import CellError, find_headings
 from boardshop.gear.csv_import.lines import LineValues, check_headings, read_lines
-from boardshop.gear.csv_import.matching import Change, Matching, changes_between
+from boardshop.gear.csv_import.matching import Change, Matching, changes_between, facts_of
 from boardshop.gear.csv_import.sheets import Sheet
 from boardshop.gear.csv_import.table import Table, read_table
 
@@ -116,7 +116,7 @@ def _row(cells: LineValues, sheet: Sheet, matching: Matching) -> Row:
     except CellError as error:
         return Row(cells.number, cells.name, REFUSED, problems=[("", str(error))])
     if found is None:
-        return Row(cells.number, str(record), NEW, record=record)
+        return Row(cells.number, str(record), NEW, facts_of(sheet, record), record=record)
     changes = changes_between(sheet, found.record, record)
     verdict = CHANGED if changes else UNCHANGED
     return Row(cells.number, str(record), verdict, changes, stored=found.row, record=record)

@@ -1,5 +1,7 @@
 """The file of a table, and the dry run that comes back to be applied."""
 
+from typing import Any
+
 from django import forms
 from django.conf import settings
 from django.core.exceptions import ValidationError
@@ -29,11 +31,12 @@ class TableForm(forms.Form):
     use_required_attribute = False
 
     def clean_file(self) -> bytes:
-        file: UploadedFile = self.cleaned_data["file"]
+        file: UploadedFile[Any] = self.cleaned_data["file"]
         if (file.size or 0) > limit_bytes():
             raise ValidationError(
                 gettext(
-                    "This file has %(size)s MB; %(limit)s are accepted. Split it and bring it in piece by piece."
+                    "This file has %(size)s MB; %(limit)s are accepted. Split it, and bring it in "
+                    "piece by piece."
                 )
                 % {"size": f"{(file.size or 0) / MEGABYTE:.1f}", "limit": limit_text()}
             )

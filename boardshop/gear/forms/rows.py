@@ -26,6 +26,10 @@ class RowForm(ShopForm):
 class RowSet(BaseFormSet):  # type: ignore[type-arg]
     """All rows are alike: whether one is stored already is said by its `was`, not by its place."""
 
+    default_error_messages = BaseFormSet.default_error_messages | {
+        "missing_management_form": _("This form came back incomplete; reload the page and type it again.")
+    }
+
     def initial_form_count(self) -> int:
         return 0
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from django import forms
 from django.http import QueryDict
+from django.utils.translation import gettext
 
 from boardshop.crew.errors import Refusal
 from boardshop.crew.models import Shop
@@ -23,6 +24,10 @@ class ShopForm(forms.Form):
         super().__init__(data, **options)
         self.shop = shop
         use_unit(self, shop.length_unit)
+        for field in self.fields.values():
+            words = gettext("%(field)s is needed: fill it in.") % {"field": field.label}
+            if field.error_messages["required"] == forms.Field.default_error_messages["required"]:
+                field.error_messages["required"] = words
 
     def refuse(self, refusal: Refusal) -> None:
         """Show what a service refused beside its field, or above the form."""

@@ -45,7 +45,7 @@ def apply_import(request: HttpRequest, kind: str) -> HttpResponse:
         assert carried is not None
         return _dry_run(request, shop, of_kind, carried.content, str(refusal), status=409)
     except NotCarried as refusal:
-        blank = TableForm({}, {})
+        blank = TableForm(request.POST)
         blank.add_error(None, str(refusal))
         return _ask_for_file(request, shop, of_kind, blank, 422)
     words = _("Brought in: %(new)s new, %(changed)s changed, %(unchanged)s as they were.")
