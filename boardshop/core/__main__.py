@@ -3,7 +3,7 @@
     python -m boardshop.core report board.json
     python -m boardshop.core order -          (reads standard input)
 
-Exit status: 0 whatever is found; 2 for a refused file, with every fault on standard error and nothing printed.
+Exit status: 0 whatever is found; 2 for a refused file, with every fault on standard error and no output.
 It is 64 for wrong usage, a file that cannot be read included.
 """
 

@@ -9,7 +9,7 @@ from tests.core.documents import full_document, load, small_document
 from tests.core.random_boards import documents
 
 ANY_BOARD = settings(
-    max_examples=150, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True
+    max_examples=80, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True
 )
 
 
