@@ -155,9 +155,9 @@ def _draw_unplaced_one(pedal: Pedal, words: str, x: float, y: float, unit: float
     balloon = around(x + 2.5 * unit, y - 0.9 * unit, 5 * unit, 5 * unit)
     title = pedal.name or pedal.ref
     lettering = fit_letter(title, NAME, unit, (LIST_WIDTH - 9) * unit, 3 * unit)
-    shapes = [hint(title), *draw_balloon(balloon, words, unit)]
+    shapes = [hint(f"{title} {words}"), *draw_balloon(balloon, words, unit)]
     shapes += [write(NAME, lettering.size, line, x + 6.5 * unit, y, "start") for line in lettering.lines]
     target = url(pedal.ref) if url else None
     if target is None:
         return group(shapes, class_="d-pedal")
-    return Shape("a", (("class", "d-pedal"), ("href", target), ("aria-label", title)), tuple(shapes))
+    return Shape("a", (("class", "d-pedal"), ("href", target)), tuple(shapes))

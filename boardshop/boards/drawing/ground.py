@@ -101,15 +101,14 @@ def draw_supply(
     pen = SUPPLY_UNDER if supply.place.under else SUPPLY
     size = REF.height * unit
     shapes = (
-        hint(f"{supply.ref} {supply.model or ''}".strip()),
+        hint(f"{words} {supply.model or ''}".strip()),
         rectangle(area, pen.look(unit, *states.split()), data_ref=supply.ref),
         *write_in(label, REF, fit_letter(words, REF, unit, label.width + size, label.height + size), words),
     )
     target = url(supply.ref) if url else None
     if target is None:
         return Shape("g", (("class", f"d-mark{states}"),), shapes), label
-    label_of_link = ("aria-label", f"{words} {supply.model or ''}".strip())
-    return Shape("a", (("class", f"d-mark{states}"), ("href", target), label_of_link), shapes), label
+    return Shape("a", (("class", f"d-mark{states}"), ("href", target)), shapes), label
 
 
 def draw_dimensions(sheet: Sheet) -> Shape:

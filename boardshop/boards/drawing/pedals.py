@@ -67,11 +67,10 @@ def draw_face(marks: PedalMarks, sheet: Sheet, selected: str | None, url: Url | 
     shapes += write_in(marks.name_area, NAME, marks.name, _title(marks.pedal))
     shapes += draw_balloon(marks.balloon, marks.number, sheet.unit)
     target = url(marks.pedal.ref) if url else None
-    label = f"{marks.number} {_title(marks.pedal)}, {marks.pedal.kind}"
+    label = f"{_title(marks.pedal)} {marks.number}, {marks.pedal.kind}"
     if target is None:
         return group([hint(label), *shapes], class_=f"d-pedal{states}")
-    attributes = (("class", f"d-pedal{states}"), ("href", target), ("aria-label", label))
-    return Shape("a", attributes, (hint(label), *shapes))
+    return Shape("a", (("class", f"d-pedal{states}"), ("href", target)), (hint(label), *shapes))
 
 
 def draw_balloon(area: Area, words: str, unit: float) -> list[Shape]:

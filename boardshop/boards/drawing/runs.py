@@ -85,7 +85,7 @@ def draw_run_flag(run: DrawnRun, flag: Flag, unit: float, selected: str | None, 
     target = url(run.link.ref) if url else None
     if target is None:
         return Shape("g", (("class", f"d-mark{states}"),), shapes)
-    return Shape("a", (("class", f"d-mark{states}"), ("href", target), ("aria-label", words)), shapes)
+    return Shape("a", (("class", f"d-mark{states}"), ("href", target)), shapes)
 
 
 def draw_flag(flag: Flag, words: str, unit: float) -> tuple[Shape, ...]:

@@ -88,7 +88,7 @@ def polygon(points: "tuple[tuple[float, float], ...] | list[tuple[float, float]]
 
 
 def hint(words: str) -> Shape:
-    """What a pointer resting on the parent shows, and a screen reader may read."""
+    """The name of what holds it: shown where a pointer rests, read out for a link."""
     return Shape("title", text=words)
 
 
@@ -101,7 +101,7 @@ def number(value: float) -> str:
 def to_svg(shape: Shape) -> str:
     """The text of a shape and all it holds; every word of it escaped, what XML cannot carry replaced."""
     attributes = "".join(f" {name}={quoteattr(_value(value))}" for name, value in shape.attributes)
-    inside = escape(_clean(shape.text)) + "".join(to_svg(child) for child in shape.children)
+    inside = escape(_clean(shape.text)) + "\n".join(to_svg(child) for child in shape.children)
     return f"<{shape.tag}{attributes}>{inside}</{shape.tag}>" if inside else f"<{shape.tag}{attributes}/>"
 
 
