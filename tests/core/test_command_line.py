@@ -1,0 +1,102 @@
+"""The core's commands: exit status, what goes to which stream, and the same bytes every time."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+FULL = ROOT / "tests" / "core" / "boards" / "full.json"
+
+
+def run(*arguments, text=None, **environment):
+    return subprocess.run(
+        [sys.executable, "-m", "boardshop.core", *map(str, arguments)],
+        input=text,
+        capture_output=True,
+        cwd=ROOT,
+        env=os.environ | environment,
+        check=False,
+        timeout=60,
+    )
+
+
+def test_the_report_is_printed_as_json():
+    done = run("report", FULL)
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert done.stdout.endswith(b"}\n")
+    assert json.loads(done.stdout)["version"] == 1
+
+
+def test_the_order_is_that_section():
+    assert json.loads(run("order", FULL).stdout) == json.loads(run("report", FULL).stdout)["order"]
+
+
+def test_the_same_file_gives_the_same_bytes_whatever_the_hash_seed_and_locale():
+    outputs = {
+        run("report", FULL, PYTHONHASHSEED=seed, LC_ALL=locale, PYTHONUTF8=utf8).stdout
+        for seed, locale, utf8 in (("0", "C", "0"), ("1", "C.UTF-8", "1"), ("4711", "POSIX", "0"))
+    }
+    assert len(outputs) == 1
+
+
+def test_text_is_printed_as_it_is():
+    document = json.loads(FULL.read_text("utf-8"))
+    document["pedals"][0]["name"] = "Glühwürmchen 蛍"
+    document["pedals"][0]["place"]["x"] = -1
+    done = run("report", "-", text=json.dumps(document).encode(), LC_ALL="C", PYTHONUTF8="0")
+    assert "Glühwürmchen 蛍 (P1)".encode() in done.stdout
+
+
+def test_standard_input_is_read_for_a_dash():
+    assert run("report", "-", text=FULL.read_bytes()).stdout == run("report", FULL).stdout
+
+
+def test_a_refused_file_lists_every_fault_and_prints_nothing(tmp_path):
+    document = json.loads(FULL.read_text("utf-8"))
+    document["frame"]["width"] = 0
+    document["pedals"][0]["colour"] = "red"
+    document["links"][0]["to"] = "P9.IN"
+    board = tmp_path / "a board.json"
+    board.write_text(json.dumps(document), "utf-8")
+    done = run("report", board)
+    assert (done.returncode, done.stdout) == (2, b"")
+    assert [line.split(": ")[0] for line in done.stderr.decode().splitlines()] == [
+        "/frame/width",
+        "/pedals/0/colour",
+        "/links/0/to",
+    ]
+
+
+@pytest.mark.parametrize("text", [b"", b"[]", b"\xff", b"{}", b'{"a": NaN}', b"[" * 100_000])
+def test_what_is_no_board_file_is_refused(text):
+    done = run("report", "-", text=text)
+    assert (done.returncode, done.stdout) == (2, b"")
+    assert done.stderr.startswith(b"/")
+    assert b"Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize(
+    "arguments", [(), ("report",), ("paint", FULL), ("report", FULL, FULL), ("report", "--fast", FULL)]
+)
+def test_wrong_usage_is_answered_with_the_commands(arguments):
+    done = run(*arguments)
+    assert (done.returncode, done.stdout) == (64, b"")
+    assert b"usage: python -m boardshop.core COMMAND FILE" in done.stderr
+    assert b"report" in done.stderr
+
+
+@pytest.mark.parametrize("name", ["nowhere.json", "."])
+def test_a_file_that_cannot_be_read_is_wrong_usage(name, tmp_path):
+    done = run("report", tmp_path / name)
+    assert (done.returncode, done.stdout) == (64, b"")
+    assert b"cannot be read" in done.stderr
+
+
+def test_a_reader_that_has_seen_enough_is_no_error():
+    quoted = f'"{sys.executable}" -m boardshop.core report "{FULL}" | head -c 10'
+    done = subprocess.run(quoted, shell=True, cwd=ROOT, capture_output=True, check=False, timeout=60)
+    assert (done.stdout, done.stderr) == (b'{\n  "forma', b"")
