@@ -8,7 +8,7 @@ type Pointer = tuple[str | int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One thing wrong; ``pointer`` names a value that stands in the document, "" the document itself."""
+    """One thing wrong; ``pointer`` names the value, or where a missing one belongs; "" the whole document."""
 
     pointer: str
     message: str
@@ -37,7 +37,8 @@ class FaultList:
         self._found[at, message] = None
 
     def in_document_order(self) -> tuple[Fault, ...]:
-        ordered = sorted(self._found, key=lambda found: position_in(self._document, found[0]))
+        places = Places(self._document)
+        ordered = sorted(self._found, key=lambda found: places.of(found[0]))
         return tuple(Fault(write_pointer(at), message) for at, message in ordered)
 
 
@@ -46,20 +47,33 @@ def write_pointer(at: Pointer) -> str:
     return "".join("/" + str(token).replace("~", "~0").replace("/", "~1") for token in at)
 
 
-def position_in(document: object, at: Pointer) -> tuple[int, ...]:
-    """Where a pointer's value stands: the positions of its keys, so that a parent comes before its parts."""
-    positions: list[int] = []
-    value = document
-    for token in at:
-        if isinstance(value, dict) and token in value:
-            positions.append(list(value).index(token))
-            value = value[token]
-        elif isinstance(value, list) and isinstance(token, int) and token < len(value):
-            positions.append(token)
-            value = value[token]
-        else:
-            break
-    return tuple(positions)
+class Places:
+    """Where pointers stand in a document; an object's keys are numbered once, however many faults it has."""
+
+    def __init__(self, document: object) -> None:
+        self._document = document
+        self._numbered: dict[int, dict[str, int]] = {}
+
+    def of(self, at: Pointer) -> tuple[int, ...]:
+        """The positions of the pointer's keys, so that a parent comes before its parts."""
+        positions: list[int] = []
+        value = self._document
+        for token in at:
+            if isinstance(value, dict) and token in value:
+                positions.append(self._keys_of(value)[str(token)])
+                value = value[token]
+            elif isinstance(value, list) and isinstance(token, int) and token < len(value):
+                positions.append(token)
+                value = value[token]
+            else:
+                break
+        return tuple(positions)
+
+    def _keys_of(self, value: dict[str, object]) -> dict[str, int]:
+        # By identity: the document holds every object while its faults are put in order.
+        if id(value) not in self._numbered:
+            self._numbered[id(value)] = {key: number for number, key in enumerate(value)}
+        return self._numbered[id(value)]
 
 
 def _on_one_line(text: str) -> str:

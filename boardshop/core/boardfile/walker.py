@@ -39,6 +39,8 @@ BAD: Final = Mark.BAD
 type Bad = Literal[Mark.BAD]
 type Cleaned = dict[str, object]
 
+MOST_MEANT = 100
+"""How many unknown keys are compared with the known ones: a file of nothing else must not take minutes."""
 DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 
 
@@ -47,6 +49,7 @@ class Walker:
 
     def __init__(self, faults: FaultList) -> None:
         self._faults = faults
+        self._compared = 0
 
     def read(self, value: object, shape: Shape, at: Pointer) -> object:
         """The cleaned value: a faulty one is BAD, an object becomes a plain dict with every key there is."""
@@ -76,7 +79,7 @@ class Walker:
             self._faults.add((*at, key), "is given more than once in one object")
         for key in value:
             if key not in shape.fields:
-                self._faults.add((*at, key), f"is an unknown key{_meant(key, shape)}")
+                self._faults.add((*at, key), f"is an unknown key{self._meant(key, shape)}")
         return {key: self._read_field(value, key, shape, at) for key in shape.fields}
 
     def _read_field(self, value: JsonObject, key: str, shape: Record, at: Pointer) -> object:
@@ -86,7 +89,7 @@ class Walker:
             return None
         if key in value:
             return self._bad((*at, key), "must not be null: it is required")
-        return self._bad(at, f'lacks the required key "{key}"')
+        return self._bad((*at, key), "is missing: it is required")
 
     def _read_list(self, value: object, shape: ListOf | OneOrMany, at: Pointer) -> list[object] | Bad:
         if not isinstance(value, list):
@@ -156,6 +159,11 @@ class Walker:
             case _:
                 return value
 
+    def _meant(self, key: str, shape: Record) -> str:
+        self._compared += 1
+        near = get_close_matches(key, shape.fields, n=1) if self._compared <= MOST_MEANT else []
+        return f'; "{near[0]}" may be meant' if near else ""
+
     def _wrong_type(self, value: object, wanted: str, at: Pointer) -> Bad:
         if isinstance(value, float) and not math.isfinite(value):
             return self._bad(at, "must be a finite number")
@@ -186,11 +194,6 @@ def shown(value: object) -> str:
             return "a list"
         case _:
             return "an object"
-
-
-def _meant(key: str, shape: Record) -> str:
-    near = get_close_matches(key, shape.fields, n=1)
-    return f'; "{near[0]}" may be meant' if near else ""
 
 
 def _is_unicode(text: str) -> bool:
