@@ -80,7 +80,7 @@ class FlagField(forms.TypedChoiceField):
 
 
 class OfferedField(forms.CharField):
-    """Text that is chosen from a list whose members the service checks; the page offers them when it is drawn.
+    """Text chosen from a list whose members the service checks; the page offers them when it is drawn.
 
     So an edit need not read the whole board before it knows what was posted.
     """

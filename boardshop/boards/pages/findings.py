@@ -38,20 +38,43 @@ def key_of(rule: str, subjects: Iterable[str]) -> str:
     return f"keep-{rule}-{sha256(named.encode()).hexdigest()[:10]}"
 
 
-def list_findings(findings: Iterable[Finding], state: PageState) -> list[FindingRow]:
-    keyed = [(finding, key_of(finding.rule, finding.subjects)) for finding in findings]
-    return [
-        FindingRow(
-            rule=finding.rule,
-            severity=finding.severity,
-            subjects=finding.subjects,
-            message=finding.message,
-            cure=finding.cure,
-            basis=finding.basis,
-            accepted=finding.accepted,
-            can_be_kept=finding.can_be_kept,
-            key=key,
-            typed=state.take(key),
-        )
-        for finding, key in keyed
-    ]
+@dataclass(frozen=True)
+class FoundRows:
+    """What presses, worst first; mere advice; what is kept on purpose."""
+
+    pressing: list[FindingRow]
+    advice: list[FindingRow]
+    kept: list[FindingRow]
+
+    def __bool__(self) -> bool:
+        return bool(self.pressing or self.advice or self.kept)
+
+    @property
+    def has_typed(self) -> bool:
+        return any(row.typed for row in (*self.advice, *self.kept))
+
+
+def list_findings(findings: Iterable[Finding], state: PageState) -> FoundRows:
+    rows = [_row(finding, state) for finding in findings]
+    open_rows = [row for row in rows if row.accepted is None]
+    return FoundRows(
+        pressing=[row for row in open_rows if row.severity != "advice"],
+        advice=[row for row in open_rows if row.severity == "advice"],
+        kept=[row for row in rows if row.accepted is not None],
+    )
+
+
+def _row(finding: Finding, state: PageState) -> FindingRow:
+    key = key_of(finding.rule, finding.subjects)
+    return FindingRow(
+        rule=finding.rule,
+        severity=finding.severity,
+        subjects=finding.subjects,
+        message=finding.message,
+        cure=finding.cure,
+        basis=finding.basis,
+        accepted=finding.accepted,
+        can_be_kept=finding.can_be_kept,
+        key=key,
+        typed=state.take(key),
+    )

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from boardshop.boards.catalogue import catalogue_of
 from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.ends import AmpForm, ComputerForm, SourceForm
@@ -112,16 +114,16 @@ def _source_row(source: Source) -> EndRow:
     known = [f"{source.output_ohm} ohm"] if source.output_ohm is not None else []
     if pickup is not None and pickup.l is not None:
         known.append(f"{pickup.l:g} H")
-    return EndRow(source.ref, "source", tuple(known))
+    return EndRow(source.ref, _("instrument"), tuple(known))
 
 
 def _amp_row(amp: Amp) -> EndRow:
     known = [f"class {amp.protection_class}"] + [jack.name for jack in amp.jacks]
-    return EndRow(amp.ref, "amp", tuple(known))
+    return EndRow(amp.ref, _("amp"), tuple(known))
 
 
 def _computer_row(computer: Computer) -> EndRow:
-    return EndRow(computer.ref, "computer", tuple(jack.name for jack in computer.jacks))
+    return EndRow(computer.ref, _("computer"), tuple(jack.name for jack in computer.jacks))
 
 
 ORDER = Page("order", build_order)

@@ -164,6 +164,11 @@ def outlet_choices(sheet: BoardSheet) -> Choices:
     ]
 
 
+def _is_settable(outlet: Outlet) -> bool:
+    settings = outlet.settings
+    return len(settings) > 1 or any(setting.min_mv != setting.max_mv for setting in settings)
+
+
 def _offered(outlet: Outlet) -> tuple[int | None, ...]:
     """Its voltages, the least of a range; None where none is recorded."""
     return tuple(dict.fromkeys(setting.min_mv for setting in outlet.settings)) or (None,)
@@ -258,7 +263,7 @@ def _outlet_line(sheet: BoardSheet, supply: Supply, outlet: Outlet) -> OutletLin
         ref=row.ref,
         offer=say_offer(outlet),
         group=outlet.group or "",
-        setting=say_volts(row.setting_mv) if row.feeds else "",
+        setting=say_volts(row.setting_mv) if row.feeds and _is_settable(outlet) else "",
         jacks=tuple(f"{pedal.name or pedal.kind} {end}" for end, pedal in names),
         load_ma=row.load_ma,
         limit_ma=row.limit_ma,

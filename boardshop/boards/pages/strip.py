@@ -85,6 +85,6 @@ def _stop(sheet: BoardSheet, pedal: Pedal, url: Callable[[str], str], selected: 
         kind=pedal.kind,
         url=url(pedal.ref),
         wrong=pedal.ref in sheet.order.moved,
-        off=pedal.on is False,
+        off=False,
         selected=pedal.ref == selected,
     )
