@@ -246,6 +246,14 @@ def test_any_wiring_is_traced_and_cycles_are_networkx_strong_components(seed: in
     assert on_paths == {node for node in graph if node.startswith("P")}
 
 
+def test_return_from_elsewhere_begins_no_second_path() -> None:
+    """A1 send - P1(return 1, out) - A1 return: the switcher's own input is not in use."""
+    switcher = with_jacks("P1", "switcher", IN="in", S="send", R="return", OUT="out")
+    ends = links("A1.SEND > P1.R", "P1.OUT > A1.RETURN")
+    (path,) = signal_paths(board(switcher, amps=(LOOP_AMP,), links=ends))
+    assert (path.start, path.in_loop) == ("A1.SEND", True)
+
+
 def test_amps_line_out_begins_a_path_outside_its_loop() -> None:
     speaker = replace(LOOP_AMP, jacks=(EndJack("IN", "in"), EndJack("LINE", "out")))
     plan = board(pedal("P1", "reverb"), sources=(guitar(),), amps=(speaker,), links=links("A1.LINE > P1.IN"))

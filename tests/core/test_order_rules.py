@@ -215,9 +215,9 @@ def test_every_pair_rule_is_in_the_tables_above() -> None:
 
 
 def test_one_missing_value_is_asked_for_once() -> None:
-    """Three buffers before a fuzz of unknown input: one finding, naming all of them."""
+    """Two buffers before a fuzz of unknown input: one finding, naming all of them."""
     plan = in_this_order(("buffer", {}), ("tuner", BUFFERED), ("fuzz", {"input_ohm": None}))
-    assert told(plan, "R02") == [("unknown", ("P1", "P3", "P2"))]
+    assert told(plan, "R02") == [("unknown", ("P1", "P2", "P3"))]
 
 
 @pytest.mark.parametrize("school", BOTH_SCHOOLS)

@@ -130,12 +130,8 @@ def undriven_analog_octave(pair: Pair) -> Answer:
 def high_passive_pot_behind(pair: Pair) -> Answer:
     """``first`` is a passive high-value volume, ``then`` drives it, and no buffer follows it closely."""
     volume = pair.first
-    return all_of(
-        is_passive(volume),
-        has_high_pot(volume),
-        drives_low(pair.then),
-        not_(_buffer_follows_closely(volume, pair.path)),
-    )
+    driven = all_of(is_passive(volume), has_high_pot(volume), drives_low(pair.then))
+    return driven and all_of(driven, not_(_buffer_follows_closely(volume, pair.path)))
 
 
 def _buffer_follows_closely(volume: Pedal, path: SignalPath) -> Answer:

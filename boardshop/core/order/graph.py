@@ -74,9 +74,10 @@ class _Builder:
         self.plan = plan
         self.index: PlanIndex = index_plan(plan)
         self.links_from: dict[str, list[Link]] = {}
+        self.linked: set[str] = set()
         for link in signal_links(plan):
             self.links_from.setdefault(fold(link.source), []).append(link)
-        self.linked = {fold(end) for link in signal_links(plan) for end in (link.source, link.target)}
+            self.linked.update((fold(link.source), fold(link.target)))
         self.entry: dict[str, Stage] = {}
         self.exits: dict[Stage, list[str]] = {}
         self.passes_on: list[tuple[Stage, Stage]] = []

@@ -76,17 +76,17 @@ def signal_paths(plan: BoardPlan) -> tuple[SignalPath, ...]:
 
 @lru_cache(maxsize=32)
 def trace_paths(plan: BoardPlan) -> SignalPaths:
-    graph = signal_graph(plan)
+    graph, pedals = signal_graph(plan), index_plan(plan).pedals
     found: dict[tuple[str | None, str | None, tuple[str, ...]], SignalPath] = {}
     left_off: list[str] = []
     for start in graph.starts:
-        if not _take_paths(plan, graph, start, found):
-            left_off.append(split_end(start.end)[0] if start.end else _first_ref(plan, start))
+        if not _take_paths(pedals, graph, start, found):
+            left_off.append(split_end(start.end)[0] if start.end else _first_ref(pedals, start))
     return SignalPaths(tuple(found.values()), tuple(dict.fromkeys(left_off)))
 
 
 def _take_paths(
-    plan: BoardPlan,
+    pedals: dict[str, Pedal],
     graph: SignalGraph,
     start: Start,
     found: dict[tuple[str | None, str | None, tuple[str, ...]], SignalPath],
@@ -94,7 +94,7 @@ def _take_paths(
     """Add the start's paths to ``found``; false where some had to be left off."""
     walks = iterate_walks(graph, start)
     for walk in islice(walks, MOST_WALKS):
-        path = _path_of(plan, start, walk)
+        path = _path_of(pedals, start, walk)
         key = (path.start, path.end, path.refs)
         if not path.pedals or key in found:
             continue
@@ -104,8 +104,7 @@ def _take_paths(
     return next(walks, None) is None
 
 
-def _path_of(plan: BoardPlan, start: Start, walk: Sequence[Step]) -> SignalPath:
-    pedals_by_ref = index_plan(plan).pedals
+def _path_of(pedals: dict[str, Pedal], start: Start, walk: Sequence[Step]) -> SignalPath:
     position: dict[str, int] = {}
     acts_after: list[int] = []
     for step in walk:
@@ -116,7 +115,7 @@ def _path_of(plan: BoardPlan, start: Start, walk: Sequence[Step]) -> SignalPath:
             position[step.stage.ref] = len(position)
     last = walk[-1]
     return SignalPath(
-        pedals=tuple(pedals_by_ref[ref] for ref in position),
+        pedals=tuple(pedals[ref] for ref in position),
         links=tuple(step.link for step in walk if step.link is not None),
         start=start.end,
         end=last.link.target if last.stage is None and last.link is not None else None,
@@ -125,6 +124,6 @@ def _path_of(plan: BoardPlan, start: Start, walk: Sequence[Step]) -> SignalPath:
     )
 
 
-def _first_ref(plan: BoardPlan, start: Start) -> str:
+def _first_ref(pedals: dict[str, Pedal], start: Start) -> str:
     stage = start.steps[0].stage
-    return index_plan(plan).pedals[stage.ref].ref if stage is not None else ""
+    return pedals[stage.ref].ref if stage is not None else ""

@@ -1,5 +1,6 @@
 """The order section of the report."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import prod
 
@@ -80,39 +81,41 @@ def _chain_key(path: SignalPath) -> ChainKey:
 
 def check_wiring(plan: BoardPlan) -> tuple[Finding, ...]:
     """What keeps the order from being judged: pedals not linked, signals in a circle, too many ways."""
-    index = index_plan(plan)
-    findings: list[Finding] = []
+    return (*_unlinked(plan), *_cycles(plan), *_left_off(plan))
+
+
+def _unlinked(plan: BoardPlan) -> Iterator[Finding]:
     linked = {fold(split_end(end)[0]) for link in signal_links(plan) for end in (link.source, link.target)}
-    unlinked = tuple(
-        pedal.ref
-        for pedal in plan.pedals
-        if fold(pedal.ref) not in linked and pedal.kind not in CONTROL_KINDS
-    )
-    if unlinked:
-        findings.append(
-            Finding(
-                "O01",
-                "unknown",
-                unlinked,
-                f"No signal link leads to or from {say_refs(index, unlinked)}, so the place in the order "
-                "cannot be checked.",
-                "Link what is played; take the rest off the board, or keep this if it waits as a spare.",
-                "common practice",
-            )
+    audio = (pedal.ref for pedal in plan.pedals if pedal.kind not in CONTROL_KINDS)
+    refs = tuple(ref for ref in audio if fold(ref) not in linked)
+    if refs:
+        yield Finding(
+            "O01",
+            "unknown",
+            refs,
+            f"No signal link leads to or from {say_refs(index_plan(plan), refs)}, so the place in the order "
+            "cannot be checked.",
+            "Link what is played; take the rest off the board, or keep this if it waits as a spare.",
+            "common practice",
         )
-    findings += [
-        Finding(
+
+
+def _cycles(plan: BoardPlan) -> Iterator[Finding]:
+    for refs in signal_graph(plan).cycles:
+        yield Finding(
             "O02",
             "fault",
             refs,
-            f"The signal of {say_refs(index, refs)} comes back to itself: it howls, or passes nothing on.",
+            f"The signal of {say_refs(index_plan(plan), refs)} comes back to itself: it howls, or passes "
+            "nothing on.",
             "Take out the link that leads back, or keep it if the feedback is played on purpose.",
             "common practice",
         )
-        for refs in signal_graph(plan).cycles
-    ]
-    findings += [
-        Finding(
+
+
+def _left_off(plan: BoardPlan) -> Iterator[Finding]:
+    for ref in trace_paths(plan).left_off:
+        yield Finding(
             "O03",
             "unknown",
             (ref,),
@@ -120,6 +123,3 @@ def check_wiring(plan: BoardPlan) -> tuple[Finding, ...]:
             "Check the other branches by ear, or plan them as a board of their own.",
             "calculation",
         )
-        for ref in trace_paths(plan).left_off
-    ]
-    return tuple(findings)

@@ -1,6 +1,6 @@
 """How a value that nobody recorded is asked for, once for each rule that needs it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from boardshop.core.findings import Finding
@@ -29,6 +29,10 @@ VALUES = {
 """What the board file's names mean to a technician, and where the value is found."""
 
 
+MOST_NAMED = 8
+"""So many parts a sentence names; the finding's subjects are complete."""
+
+
 @dataclass(frozen=True, slots=True)
 class Gap:
     """A rule that cannot tell about ``subjects`` (in signal order) for want of a value.
@@ -48,11 +52,17 @@ def say_gaps(index: PlanIndex, gaps: Iterable[Gap]) -> tuple[Finding, ...]:
     found: dict[tuple[str, Missing], Gap] = {}
     for gap in gaps:
         key = gap.rule, gap.missing
-        known = found.get(key)
-        if known is not None:
-            gap = replace(known, subjects=tuple(dict.fromkeys((*known.subjects, *gap.subjects))))
-        found[key] = gap
+        found[key] = _merged(found[key], gap) if key in found else gap
     return tuple(_finding(index, gap) for gap in found.values())
+
+
+def _merged(one: Gap, other: Gap) -> Gap:
+    """Both gaps as one, the pedal that lacks the value staying at its end of the subjects."""
+    owner = one.missing.ref
+    others = tuple(dict.fromkeys(ref for ref in (*one.subjects, *other.subjects) if ref != owner))
+    if owner not in one.subjects:
+        return replace(one, subjects=others)
+    return replace(one, subjects=(owner, *others) if one.subjects[0] == owner else (*others, owner))
 
 
 def say_list(names: Iterable[str]) -> str:
@@ -61,7 +71,12 @@ def say_list(names: Iterable[str]) -> str:
     return f"{', '.join(most)} and {last}" if most else last
 
 
-def say_refs(index: PlanIndex, refs: Iterable[str]) -> str:
+def say_refs(index: PlanIndex, refs: Sequence[str]) -> str:
+    """The parts by name; of more than ``MOST_NAMED`` the first and the last ones."""
+    if len(refs) > MOST_NAMED:
+        left_out = len(refs) - MOST_NAMED
+        shown = [called(index, ref) for ref in (*refs[: MOST_NAMED - 1], refs[-1])]
+        return say_list((*shown[:-1], f"{left_out} more", shown[-1]))
     return say_list(called(index, ref) for ref in refs)
 
 
