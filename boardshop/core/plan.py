@@ -392,7 +392,7 @@ class Accepted:
 
 @dataclass(frozen=True, slots=True)
 class Incomplete:
-    """An entry that lacks what would make it usable (a keep-out without a depth): unknown as a whole, but kept.
+    """An entry that lacks what would make it usable (a keep-out without a depth): unknown, but kept.
 
     ``where`` is the list or key it stands in, as `frame/keepouts`, `P3/switches`, `S1.2/settings`, `stock`;
     ``lacks`` the missing keys; ``text`` the entry as JSON.
