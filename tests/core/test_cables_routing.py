@@ -139,6 +139,12 @@ def test_both_ends_in_one_spot():
     assert find_way(Point(10, 10), Point(10, 10), [], FLOOR).length == 0
 
 
+def test_both_ends_in_one_spot_under_a_box():
+    box = Box(0, 0, 20, 20)
+    assert find_way(Point(10, 10), Point(10, 10), [box], FLOOR) is None
+    assert find_blockers(Point(10, 10), Point(10, 10), [box], FLOOR) == (0,)
+
+
 def test_the_floor_reaches_to_ends_beyond_the_frame():
     assert floor_around(100, 50, [Point(-5, 10), Point(50, 60)]) == Box(-5, 0, 100, 60)
     assert floor_around(100, 50, [Point(5, 10)]) == FLOOR

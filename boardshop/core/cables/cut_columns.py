@@ -33,7 +33,7 @@ class Columns:
 def may_generate(problem: CutProblem) -> bool:
     """Whether the most valuable load of the longest length is found in reasonable work."""
     unit = gcd(*(size + problem.kerf for size in problem.sizes))
-    longest = max(lot.usable for lot in problem.lots)
+    longest = max(lot.usable for lot in problem.lots) + problem.kerf
     return longest // unit * len(problem.sizes) <= MOST_CELLS
 
 

@@ -4,8 +4,8 @@ from collections.abc import Callable, Sequence
 
 from boardshop.core.cables.cut_problem import Counts, CutProblem, Cutting, Lot, cost_of
 
-MOST_ROOM = 400_000
-"""Lengths in mm up to which the fullest load is looked for; the longest drums hold less."""
+MOST_ROOM = 1_000_000
+"""Lengths in mm up to which exact answers are looked for; cable drums hold less."""
 
 type _Fill = Callable[[CutProblem, int, Sequence[int]], Counts]
 

@@ -12,7 +12,7 @@ from itertools import pairwise
 from ortools.sat.python import cp_model
 
 from boardshop.core.cables.cut_greedy import most_load
-from boardshop.core.cables.cut_problem import Counts, CutProblem, Cutting
+from boardshop.core.cables.cut_problem import Counts, CutProblem, Cutting, Lot
 
 type Pattern = tuple[int, Counts]
 """The number of a lot and what is cut from one length of it."""
@@ -26,7 +26,7 @@ class LengthVars:
     counts: list[cp_model.IntVar]
     used: cp_model.IntVar
     load: cp_model.LinearExpr
-    left: cp_model.IntVar
+    left: cp_model.LinearExpr
     drawn: cp_model.LinearExpr
     waste: cp_model.LinearExpr
 
@@ -141,22 +141,39 @@ def _add_length(problem: CutProblem, model: cp_model.CpModel, number: int, fulle
         model.new_int_var(0, min(wanted, (lot.usable + problem.kerf) // need), "")
         for need, wanted in zip(needs, problem.demand, strict=True)
     ]
-    used, tight, keeps = (model.new_bool_var("") for _ in range(3))
-    left, kept = (model.new_int_var(0, lot.usable, "") for _ in range(2))
+    used = model.new_bool_var("")
     load = _weigh(counts, needs)
     model.add(load <= fullest * used)
     model.add(cp_model.LinearExpr.sum(counts) >= used)
-    # ``tight``: the last kerf falls off the end, so nothing is left.
-    model.add(left == lot.usable - load).only_enforce_if(used, tight.negated())
-    model.add(left == 0).only_enforce_if(tight)
-    model.add(load >= lot.usable).only_enforce_if(tight)
-    model.add(left == 0).only_enforce_if(used.negated())
-    model.add(left >= problem.keep).only_enforce_if(keeps)
-    model.add(kept <= left)
-    model.add(kept == 0).only_enforce_if(keeps.negated())
+    left, kept = _add_left_over(problem, model, lot, used, load, fullest)
     drawn = lot.length * used - left
     waste = lot.length * used - _weigh(counts, problem.sizes) - kept
     return LengthVars(number, counts, used, load, left, drawn, waste)
+
+
+def _add_left_over(
+    problem: CutProblem,
+    model: cp_model.CpModel,
+    lot: Lot,
+    used: cp_model.IntVar,
+    load: cp_model.LinearExpr,
+    fullest: int,
+) -> tuple[cp_model.LinearExpr, cp_model.LinearExpr]:
+    """What is left of a used length, and that again where it is worth keeping, else 0."""
+    if lot.usable - fullest >= problem.keep:  # whatever is cut from it, the rest is worth keeping
+        left = lot.usable * used - load
+        return left, left
+    tight, keeps = (model.new_bool_var("") for _ in range(2))
+    rest, kept = (model.new_int_var(0, lot.usable, "") for _ in range(2))
+    # ``tight``: the last kerf falls off the end, so nothing is left.
+    model.add(rest == lot.usable - load).only_enforce_if(used, tight.negated())
+    model.add(rest == 0).only_enforce_if(tight)
+    model.add(load >= lot.usable).only_enforce_if(tight)
+    model.add(rest == 0).only_enforce_if(used.negated())
+    model.add(rest >= problem.keep).only_enforce_if(keeps)
+    model.add(kept <= rest)
+    model.add(kept == 0).only_enforce_if(keeps.negated())
+    return rest, kept
 
 
 def _add_demand(problem: CutProblem, built: CutModel) -> cp_model.LinearExpr:

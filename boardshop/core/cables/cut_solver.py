@@ -5,6 +5,7 @@ from dataclasses import astuple, dataclass
 from ortools.sat.python import cp_model
 
 from boardshop.core.cables.cut_columns import Columns, generate_columns, may_generate
+from boardshop.core.cables.cut_greedy import MOST_ROOM
 from boardshop.core.cables.cut_models import CutModel, Pattern, build_model, list_patterns, model_cover
 from boardshop.core.cables.cut_problem import CutProblem, Cutting, cost_of
 
@@ -99,6 +100,8 @@ def drop_surplus(problem: CutProblem, cutting: Cutting) -> Cutting:
 
 def _build(problem: CutProblem, start: Cutting) -> CutModel | None:
     """The exact model; None when it would be too large to be of use."""
+    if any(lot.usable + problem.kerf > MOST_ROOM for lot in problem.lots):
+        return None
     cost = cost_of(problem, start)
     most_reels = cost.reels if cost.short_mm == 0 else sum(problem.demand)
     patterns: list[Pattern] = []

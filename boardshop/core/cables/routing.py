@@ -34,17 +34,18 @@ class Way:
 
 def find_way(start: Point, end: Point, boxes: Sequence[Box], floor: Box) -> Way | None:
     """The best way that crosses no box and stays on the floor; None when there is none."""
+    if any(_covers(box, start) or _covers(box, end) for box in boxes):
+        return None
     met: tuple[Box, ...] = ()
     while True:
         way = _search_grid(start, end, met, floor)
         if way is None:
             return None
         points = ((start.x, start.y), *way.corners, (end.x, end.y))
-        crossed = {box for box in boxes if _crosses(points, box)}
+        crossed = {box for box in boxes if box not in met and _crosses(points, box)}
         if not crossed:
             return way
-        crossed.update(met)
-        met = tuple(box for box in boxes if box in crossed)
+        met = tuple(box for box in boxes if box in crossed or box in met)
 
 
 def find_blockers(start: Point, end: Point, boxes: Sequence[Box], floor: Box) -> tuple[int, ...]:
