@@ -6,8 +6,28 @@ from boardshop.gear import amounts
 from boardshop.gear.csv_import import columns as c
 from boardshop.gear.notation import bands, power
 
-MAKER = c.text("maker", "maker", 80, _("Who makes it."), synonyms=("make", "brand", "manufacturer"))
-NAME = c.text("name", "name", 80, _("What it is called."), needed=True, synonyms=("model", "product"))
+MAKER = c.text(
+    "maker",
+    "maker",
+    80,
+    _("Who makes it."),
+    example="Example Works",
+    synonyms=("make", "brand", "manufacturer"),
+)
+
+
+def name(example: str) -> c.Column:
+    return c.text(
+        "name",
+        "name",
+        80,
+        _("What it is called."),
+        needed=True,
+        example=example,
+        synonyms=("model", "product"),
+    )
+
+
 NOTE = c.text("note", "note", 4000, _("Free text."), synonyms=("notes", "remark", "remarks", "comment"))
 WEIGHT = c.amount(
     "weight", "weight g", amounts.parse_grams, _("310, 310 g, 0.31 kg, 11 oz."), synonyms=("weight", "mass")
@@ -15,7 +35,7 @@ WEIGHT = c.amount(
 
 SUPPLY_COLUMNS = (
     MAKER,
-    NAME,
+    name("Example supply"),
     c.length("width", "width", _("Size of the box.")),
     c.length("depth", "depth", _("Size of the box.")),
     c.length("height", "height", _("Size of the box.")),
@@ -78,7 +98,7 @@ SUPPLY_COLUMNS = (
 )
 
 CABLE_COLUMNS = (
-    NAME,
+    name("Example cable"),
     c.amount(
         "pf_per_m",
         "capacitance pF/m",
@@ -110,7 +130,7 @@ CABLE_COLUMNS = (
 )
 
 PLUG_COLUMNS = (
-    NAME,
+    name("Example plug"),
     c.word("connector", "connector", "connector", _("What it fits."), synonyms=("type",)),
     c.length("reach", "reach", _("How far it stands out from the jack's face."), example="13"),
     c.length("width", "width", _("Across the body."), example="22"),
@@ -134,7 +154,7 @@ PLUG_COLUMNS = (
 
 FRAME_COLUMNS = (
     MAKER,
-    NAME,
+    name("Example frame"),
     c.length("width", "width", _("Left to right."), needed=True, example="600"),
     c.length("depth", "depth", _("Front to rear."), needed=True, example="320"),
     c.word("surface", "surface", "surface", _("slotted where cables pass through, else flat.")),
@@ -181,6 +201,7 @@ STOCK_COLUMNS = (
         80,
         _("The name of a cable type of the shop."),
         needed=True,
+        example="Example cable",
         synonyms=("cable type",),
     ),
     c.word("kind", "kind", "stock_kind", _("reel or offcut; blank = reel."), synonyms=("type",)),
@@ -198,6 +219,7 @@ STOCK_COLUMNS = (
         "tag",
         40,
         _("What is written on it; rows with a tag are found again by it."),
+        example="R1",
         synonyms=("label", "reel"),
     ),
 )
@@ -219,6 +241,7 @@ UNIT_COLUMNS = (
         80,
         _("The name on its data sheet, which must be there."),
         needed=True,
+        example="Example Drive",
         synonyms=("name",),
     ),
     c.text(
@@ -226,6 +249,7 @@ UNIT_COLUMNS = (
         "serial",
         80,
         _("Rows with a serial are found again by it."),
+        example="EX-0001",
         synonyms=("serial number", "serial no", "s/n", "sn", "serial #"),
     ),
     c.text(

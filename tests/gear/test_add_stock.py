@@ -1,0 +1,49 @@
+import pytest
+from django.urls import reverse
+
+from boardshop.gear.models import CableStock
+from tests.factories import Cast, make_cable_type
+
+pytestmark = pytest.mark.django_db
+URL = reverse("add-stock")
+TYPED = {"cable": "Low 60", "kind": "reel", "length": "10 m", "count": "1", "tag": "R1"}
+
+
+@pytest.fixture(autouse=True)
+def cable(cast: Cast) -> None:
+    make_cable_type(cast.shop, name="Low 60")
+
+
+def test_a_length_in_stock_is_kept(cast: Cast) -> None:
+    assert cast.browser("editor").post(URL, TYPED).url == reverse("gear") + "?kind=stock"
+    stock = CableStock.objects.get()
+    assert (stock.cable.name, stock.length, stock.count, stock.tag) == ("Low 60", 10_000, 1, "R1")
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ({"cable": "Nobody's"}, "Nobody"),
+        ({"length": ""}, "is needed"),
+        ({"count": "0"}, "At least one"),
+        ({"kind": "heap"}, "heap"),
+    ],
+)
+def test_a_fault_is_told_and_what_was_typed_is_kept(cast: Cast, change: dict[str, str], says: str) -> None:
+    answer = cast.browser("editor").post(URL, TYPED | change)
+    assert answer.status_code == 422
+    assert says in answer.text
+    assert answer.context["form"]["tag"].value() == "R1"
+
+
+def test_the_cables_of_another_shop_are_not_offered(cast: Cast) -> None:
+    assert "Low 60" not in cast.browser("stranger").get(URL).text
+    assert cast.browser("stranger").post(URL, TYPED).status_code == 422
+
+
+def test_a_viewer_gets_403(cast: Cast) -> None:
+    assert cast.browser("viewer").post(URL, TYPED).status_code == 403
+
+
+def test_add_stock_refuses_other_methods(cast: Cast) -> None:
+    assert cast.browser("editor").delete(URL).status_code == 405
