@@ -98,10 +98,10 @@ def test_a_stored_plan_reads_back_equal() -> None:
 
 
 @pytest.mark.parametrize("pedals", [1, 3, 18])
-def test_reading_costs_eight_queries(pedals: int, django_assert_num_queries) -> None:
+def test_reading_costs_six_queries(pedals: int, django_assert_num_queries) -> None:
     plan = b.wired_board(*(b.pedal(f"P{n}", name=f"Pedal {n}") for n in range(pedals)))
     board = store(plan)
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(6):
         load_plan(board)
 
 

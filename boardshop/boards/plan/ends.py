@@ -1,5 +1,9 @@
 """The instruments, amps and computers at a board's ends, as the core reads them."""
 
+from collections.abc import Iterable
+
+from django.db.models import QuerySet
+
 from boardshop.boards.models import Amp, Board, Computer, Item, Source
 from boardshop.core import plan as core
 from boardshop.gear.sheets import as_float
@@ -7,9 +11,13 @@ from boardshop.gear.sheets import as_float
 type Ends = tuple[tuple[core.Source, ...], tuple[core.Amp, ...], tuple[core.Computer, ...]]
 
 
-def load_ends(board: Board) -> Ends:
-    """All three kinds in one query, each in the order of its position."""
-    items = Item.objects.filter(board=board).select_related("source", "amp", "computer")
+def end_rows(board: Board) -> QuerySet[Item]:
+    """Everything of the board that has a ref, with what it is if it is one of the three kinds."""
+    return Item.objects.filter(board=board).select_related("source", "amp", "computer")
+
+
+def read_ends(items: Iterable[Item]) -> Ends:
+    """The three kinds among the items, each in its order."""
     sources: list[core.Source] = []
     amps: list[core.Amp] = []
     computers: list[core.Computer] = []
