@@ -25,7 +25,7 @@ LACKS: dict[str, tuple[str, str, str]] = {
     ),
     "jack": (
         "C01",
-        "On which side and how far along {} sits is not recorded, so the run to it is not measured.",
+        "Side and offset of {} are not recorded, so the runs to it are not measured.",
         "Record the jack's side and measure its offset along that side.",
     ),
     "plug": (

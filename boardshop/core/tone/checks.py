@@ -7,7 +7,12 @@ from boardshop.core.findings import Finding, sort_findings
 from boardshop.core.index import PlanIndex, index_plan
 from boardshop.core.naming import called
 from boardshop.core.plan import Amp, BoardPlan, Pedal, Source
-from boardshop.core.tone.circuit import corner_frequency, find_resonance
+from boardshop.core.tone.circuit import (
+    PickupCircuit,
+    corner_frequency,
+    find_resonance,
+    frequency_response,
+)
 from boardshop.core.tone.gaps import find_gaps
 from boardshop.core.tone.rules import (
     BUFFER_PF,
@@ -88,14 +93,19 @@ def _check_total(index: PlanIndex, source: Source, worst: Segment) -> Iterator[F
 
 
 def _peaks(source: Source, worst: Segment) -> str:
-    """Where the peak goes; a level at one frequency would mislead."""
+    """Where the peak goes and how high it is; a level at one frequency would mislead."""
     circuit = pickup_circuit(source, worst)
     if circuit is None:
         return ""
-    bare, loaded = find_resonance(circuit.without_cable()), find_resonance(circuit)
-    if bare is None or loaded is None:
-        return ""
-    return f", which puts the pickup's peak at {loaded:.0f} Hz ({bare:.0f} Hz without cable)"
+    bare, loaded = _peak(circuit.without_cable()), _peak(circuit)
+    return f", which makes {loaded} ({bare} without cable)"
+
+
+def _peak(circuit: PickupCircuit) -> str:
+    resonance = find_resonance(circuit)
+    if resonance is None:
+        return "no peak"
+    return f"a peak of {frequency_response(circuit, (resonance,))[0]:.1f} dB at {resonance:.0f} Hz"
 
 
 def _check_row(index: PlanIndex, source: Source, worst: Segment) -> Iterator[Finding]:
