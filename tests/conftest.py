@@ -13,6 +13,13 @@ from boardshop.ops.processes import is_alive
 from tests.chromium import browser_thread, in_browser  # noqa: F401  (fixtures)
 from tests.factories import Cast, make_cast
 
+COLLECTED = pytest.StashKey[set[Path]]()
+
+
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """Keeps count of the files that tests come from, before any are deselected."""
+    item.config.stash.setdefault(COLLECTED, set()).add(item.path)
+
 
 @pytest.fixture(scope="session")
 def django_db_modify_db_settings(django_db_modify_db_settings_parallel_suffix: None) -> None:
