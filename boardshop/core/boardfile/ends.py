@@ -5,6 +5,9 @@ from boardshop.core.boardfile.faults import FaultList, Pointer
 from boardshop.core.boardfile.walker import shown
 from boardshop.core.index import fold, split_end
 
+MOST_NAMED = 12
+"""How many of a thing's jacks or outlets a message names."""
+
 
 def settle_end(
     end: object,
@@ -49,5 +52,6 @@ def _no_owner(ref: str, end: str, what: str, directory: Directory) -> str:
 
 
 def _has(names: Names, what: str) -> str:
-    listed = ", ".join(names.known.values())
+    known = list(names.known.values())
+    listed = ", ".join(known[:MOST_NAMED]) + (" and others" if len(known) > MOST_NAMED else "")
     return f" but {listed}" if listed else f", and no other {what}s"

@@ -1,0 +1,48 @@
+"""Supplies under the frame; basis: the board-file format and a worked example."""
+
+import pytest
+
+from boardshop.core.plan import Under
+from tests.core.builders import board, frame, supply, under_frame
+from tests.core.layout_boards import findings_of
+
+
+def test_worked_example_a_supply_under_a_sloping_frame():
+    """Front 18 mm, 8 degrees, supply 38 high + 3, 90 deep: from y = 163.7 on; 240 deep is not enough."""
+    slope = 0.14054083470239145  # tan 8 degrees
+    for depth, front, y, fits in [
+        (320, 18, 164, True), (320, 18, 163, False), (320, 18, 230, True), (240, 18, 150, False),
+        (240, 19.92, 150, True), (240, 19.9, 150, False),
+    ]:  # fmt: skip
+        under = Under(front, front + depth * slope)
+        unit = under_frame(supply(depth=90, height=38), 100, y)
+        found = findings_of(board(frame=frame(600, depth, under=under), supplies=[unit]), "L15")
+        assert [finding.severity for finding in found] == ([] if fits else ["fault"])
+
+
+def test_the_cure_says_from_where_on_it_fits():
+    under = Under(18, 18 + 320 * 0.14054083470239145)
+    unit = under_frame(supply(depth=90, height=38), 100, 100)
+    (finding,) = findings_of(board(frame=frame(under=under), supplies=[unit]), "L15")
+    assert "163.7 mm" in finding.cure
+    assert "needs 41 mm" in finding.message
+
+
+@pytest.mark.parametrize(("rear", "fits"), [(41, True), (40.9, False)])
+def test_a_frame_that_falls_to_the_rear_is_judged_at_the_rear(rear, fits):
+    unit = under_frame(supply(depth=90, height=38), 100, 230)
+    plan = board(frame=frame(under=Under(60, rear)), supplies=[unit])
+    assert (findings_of(plan, "L15") == []) is fits
+
+
+def test_supplies_under_the_frame_lie_inside_it_and_apart():
+    units = [
+        under_frame(supply("S1"), 0, 0),
+        under_frame(supply("S2"), 159, 89, 90),
+        under_frame(supply("S3"), 500, 0),
+    ]
+    found = findings_of(board(frame=frame(under=Under(60, 60)), supplies=units), "L01", "L16")
+    assert [(finding.rule, finding.subjects) for finding in found] == [
+        ("L01", ("S3",)),
+        ("L16", ("S1", "S2")),
+    ]
