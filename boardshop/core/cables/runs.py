@@ -1,4 +1,8 @@
-"""Runs: for each link that is not a given lead, its way over or under the frame and the length to cut."""
+"""Runs: for each link that is not a given lead, its way over or under the frame and the length to cut.
+
+A run stays on the frame (widened to plug ends that stick out over its edge), goes around its own pedals too,
+may pass over other plugs, and need not leave a plug straight.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
