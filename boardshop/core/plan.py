@@ -9,36 +9,12 @@ y away from the player, origin at the frame's front left corner.  Turns are degr
 from dataclasses import dataclass, field
 from typing import Literal
 
+from boardshop.core.shop_rules import Rules as Rules
+
 Turn = Literal[0, 90, 180, 270]
 
 SOURCE_JACK_NAME = "OUT"
 """The one jack of an instrument."""
-
-
-@dataclass(frozen=True, slots=True)
-class Rules:
-    """The shop's limits; each default is the board-file format's."""
-
-    school: str = "common"
-    headroom_percent: int = 20
-    drop_percent: int = 3
-    slack_percent: int = 3
-    slack_min_mm: int = 10
-    round_up_mm: int = 5
-    kerf_mm: int = 2
-    trim_mm: int = 10
-    keep_offcut_mm: int = 130
-    gap_mm: int = 4
-    plug_gap_mm: int = 2
-    under_gap_mm: int = 3
-    switch_gap_mm: int = 75
-    switch_min_mm: int = 60
-    together_mm: tuple[int, int] = (75, 130)
-    reach_mm: int = 260
-    spare_percent: int = 10
-    pass_mm: int = 50
-    bypass_pf: int = 20
-    contact_ohm: float = 0.04
 
 
 @dataclass(frozen=True, slots=True)
@@ -344,7 +320,7 @@ class Feed:
     outlets: tuple[str, ...]
     jacks: tuple[str, ...]
     settings: tuple[int | None, ...] = ()
-    """Beside ``outlets``: mV chosen on each; None where the outlet has one fixed voltage or nobody recorded it."""
+    """Beside ``outlets``: mV chosen on each; None where the outlet has one voltage or nobody recorded it."""
     adapters: tuple[str, ...] = ()
     pinned: bool = False
     lead: DcLead | None = None
@@ -392,11 +368,7 @@ class Accepted:
 
 @dataclass(frozen=True, slots=True)
 class Incomplete:
-    """An entry that lacks what would make it usable (a keep-out without a depth): unknown, but kept.
-
-    ``where`` is the list or key it stands in, as `frame/keepouts`, `P3/switches`, `S1.2/settings`, `stock`;
-    ``lacks`` the missing keys; ``text`` the entry as JSON.
-    """
+    """An entry, as JSON, that lacks what would make it usable, and the list or key it stands in (`P3/switches`)."""
 
     where: str
     lacks: tuple[str, ...]
