@@ -368,7 +368,7 @@ class Accepted:
 
 @dataclass(frozen=True, slots=True)
 class Incomplete:
-    """An entry, as JSON, that lacks what would make it usable, and the list or key it stands in (`P3/switches`)."""
+    """An entry, as JSON, that lacks what would make it usable, and where it stands (`P3/switches`)."""
 
     where: str
     lacks: tuple[str, ...]
