@@ -4,6 +4,7 @@ from django.contrib.postgres.fields import ArrayField
 from django.db import models
 from django.db.models import CheckConstraint, Q, UniqueConstraint
 from django.db.models.functions import Upper
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from boardshop.boards.models.boards import Board, Frame
@@ -28,6 +29,10 @@ class Item(models.Model):
 
     def __str__(self) -> str:
         return self.ref
+
+    def described_use(self) -> str:
+        """How this row is named where gear that it uses cannot go."""
+        return gettext("%(ref)s of board %(board)s") % {"ref": self.ref, "board": self.board}
 
 
 class Placement(Item):

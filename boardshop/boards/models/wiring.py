@@ -4,6 +4,7 @@ from django.contrib.postgres.constraints import ExclusionConstraint
 from django.contrib.postgres.fields import ArrayField
 from django.db import models
 from django.db.models import CheckConstraint, Q, UniqueConstraint
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from boardshop.boards.models.boards import Board
@@ -103,6 +104,13 @@ class FeedOutlet(models.Model):
     def __str__(self) -> str:
         return f"{self.supply.ref}.{self.outlet.name}"
 
+    def described_use(self) -> str:
+        """How this row is named where the outlet that it uses cannot go."""
+        return gettext("the feed from %(outlet)s of board %(board)s") % {
+            "outlet": self,
+            "board": self.feed.board,
+        }
+
 
 class FeedJack(models.Model):
     """A power jack that a feed reaches; several make a chain, each with its own tail."""
@@ -124,6 +132,10 @@ class FeedJack(models.Model):
 
     def __str__(self) -> str:
         return f"{self.pedal.ref}.{self.jack.name}"
+
+    def described_use(self) -> str:
+        """How this row is named where the power jack that it uses cannot go."""
+        return gettext("the feed of %(jack)s of board %(board)s") % {"jack": self, "board": self.feed.board}
 
 
 class DcLead(models.Model):
