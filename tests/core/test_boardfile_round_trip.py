@@ -1,10 +1,12 @@
 """A plan written as a board file and read again is the same plan, whatever is known or unknown in it."""
 
 import json
+from dataclasses import replace
 
 from hypothesis import HealthCheck, given, settings
 
 from boardshop.core.boardfile import dump_plan, load_plan_text
+from boardshop.core.plan import Place
 from tests.core.documents import full_document, load, small_document
 from tests.core.random_boards import documents
 
@@ -52,6 +54,17 @@ def test_keys_come_in_the_order_of_the_format():
     assert list(dumped) == list(full_document())
     assert list(dumped["pedals"][0]) == list(full_document()["pedals"][0])
     assert list(dumped["rules"]) == list(full_document()["rules"])
+
+
+def test_incomplete_entries_leave_with_their_owner_and_yield_to_what_is_recorded():
+    document = full_document()
+    document["pedals"][2]["switches"] = [{"x": 5}]
+    document["pedals"][0]["place"].pop("y")
+    plan = load(document)
+    placed = replace(plan.pedals[0], place=Place(1, 2))
+    dumped = dump_plan(replace(plan, pedals=(placed, plan.pedals[1])))
+    assert dumped["pedals"][0]["place"] == {"x": 1, "y": 2}
+    assert len(dumped["pedals"]) == 2
 
 
 def test_incomplete_entries_are_kept():

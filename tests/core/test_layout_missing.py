@@ -59,3 +59,8 @@ def test_an_entry_without_its_numbers_is_named():
     plan = replace(board(), incomplete=(Incomplete("frame/keepouts", ("depth",), '{"x": 5}'),))
     (finding,) = findings_of(plan)
     assert (finding.rule, finding.severity, finding.subjects) == ("K02", "unknown", ("frame",))
+
+
+def test_an_entry_whose_pedal_is_gone_is_not_named():
+    plan = replace(board(), incomplete=(Incomplete("P9/switches", ("x",), "{}"),))
+    assert findings_of(plan) == []

@@ -51,15 +51,20 @@ def set_aside(document: Cleaned) -> tuple[Incomplete, ...]:
 
 
 def put_back(document: Cleaned, incomplete: tuple[Incomplete, ...]) -> None:
-    """Write the entries into a dumped document again, after the complete ones of their list."""
+    """Write the entries into a dumped document again, after the complete ones of their list.
+
+    What was recorded since, or whose owner has left the board, is left out.
+    """
     if not incomplete:
         return
     places = {where: (owner, key) for where, owner, key, _ in spots(document)}
     for entry in incomplete:
+        if entry.where not in places:
+            continue
         owner, key = places[entry.where]
         value = json.loads(entry.text)
         if key in ("under", "place"):
-            owner[key] = value
+            owner.setdefault(key, value)
         else:
             listed = owner.setdefault(key, [])
             assert isinstance(listed, list)

@@ -35,7 +35,7 @@ AWG = Whole(least=0, most=56)
 TURN = WholeOf(words.TURNS)
 
 POINT = Record(plan.Point, {"x": ANY, "y": ANY}, needed=("x", "y"))
-BAND = {"from": AMOUNT, "to": AMOUNT}
+BAND: dict[str, Shape] = {"from": ANY, "to": ANY}
 BAND_NAMES = {"from": "from_y", "to": "to_y"}
 RAIL = Record(plan.Rail, BAND, needed=("from", "to"), renamed=BAND_NAMES)
 TIER = Record(plan.Tier, BAND | {"height": AMOUNT}, needed=("from", "to"), renamed=BAND_NAMES)
