@@ -17,7 +17,7 @@ from boardshop.core.plan import BoardPlan
 from boardshop.core.power import compute_power
 from boardshop.core.tone import compute_tone
 from boardshop.core.weight import compute_weight
-from boardshop.ops.demo.boards import tallow_left
+from boardshop.ops.demo.boards import TALLOW_LEFT
 from boardshop.ops.demo.build import build
 
 SECTIONS: tuple[Callable[[BoardPlan], Any], ...] = (
@@ -35,7 +35,7 @@ type Measure = Callable[[Callable[[], object]], float]
 
 def bench_core(measure: Measure) -> None:
     """Prints ms for each section of an 18-pedal board; runs and cut plans stand apart."""
-    plan = replace(build(tallow_left()), stock=())
+    plan = replace(build(TALLOW_LEFT), stock=())
     text = json.dumps(dump_plan(plan)).encode()
     print(f"core, {len(plan.pedals)} pedals, {len(plan.links)} links, {len(plan.feeds)} feeds: median ms")
     print(f"  {'board file read and checked':32}{measure(lambda: load_plan_text(text)):8.1f}")

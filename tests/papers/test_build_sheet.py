@@ -10,7 +10,7 @@ from boardshop.boards.plan.write import store_plan
 from boardshop.core.cables import compute_cables
 from boardshop.core.plan import Accepted, BoardPlan, Frame
 from boardshop.core.power import compute_power
-from boardshop.ops.demo.boards import tallow_left, tallow_right
+from boardshop.ops.demo.boards import TALLOW_LEFT, TALLOW_RIGHT
 from boardshop.ops.demo.build import build
 from boardshop.papers import pdf
 from tests.factories import Cast
@@ -20,7 +20,7 @@ pytestmark = pytest.mark.django_db
 
 
 def demo_board(cast: Cast) -> Board:
-    return store_plan(cast.shop, build(tallow_right()), name="Tallow right")
+    return store_plan(cast.shop, build(TALLOW_RIGHT), name="Tallow right")
 
 
 def printed(cast: Cast, board: Board) -> Printed:
@@ -65,7 +65,7 @@ def test_every_load_is_cores(cast: Cast) -> None:
 
 
 def test_what_is_kept_on_purpose_prints_with_its_reason(cast: Cast) -> None:
-    kept: Accepted = tallow_right().accepted[0]
+    kept: Accepted = TALLOW_RIGHT.accepted[0]
     assert f"Kept on purpose: {kept.why} ({kept.by}, {kept.on})" in printed(cast, demo_board(cast)).text
 
 
@@ -82,7 +82,7 @@ def test_the_cautions_are_on_it(cast: Cast) -> None:
 
 
 def test_the_largest_demo_board_prints(cast: Cast) -> None:
-    board = store_plan(cast.shop, build(tallow_left()), name="Tallow left")
+    board = store_plan(cast.shop, build(TALLOW_LEFT), name="Tallow left")
     text = printed(cast, board).text
     assert "P05" in text
     assert "Damage" in text

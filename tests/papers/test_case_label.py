@@ -5,7 +5,7 @@ from boardshop.boards.models import Board
 from boardshop.boards.plan.write import store_plan
 from boardshop.core.plan import Mains, Supply
 from boardshop.core.weight import WeightSection
-from boardshop.ops.demo.boards import oakhollow_main
+from boardshop.ops.demo.boards import OAKHOLLOW_MAIN
 from boardshop.ops.demo.build import build
 from boardshop.papers.case_label import say_mains, say_weight
 from tests.factories import Cast, make_client
@@ -16,7 +16,7 @@ pytestmark = pytest.mark.django_db
 
 def make_board(cast: Cast, name: str = "Oakhollow main") -> Board:
     owner = make_client(cast.shop, name="Maren Oakhollow")
-    return store_plan(cast.shop, build(oakhollow_main()), name=name, client=owner)
+    return store_plan(cast.shop, build(OAKHOLLOW_MAIN), name=name, client=owner)
 
 
 def printed(cast: Cast, board: Board) -> Printed:
