@@ -2,6 +2,8 @@ import pytest
 from django.conf import LazySettings
 from django.test import Client
 
+from tests.factories import Cast
+
 pytestmark = pytest.mark.django_db
 
 
@@ -20,3 +22,10 @@ def test_a_body_at_twice_the_limit_reaches_the_form(client: Client, settings: La
 @pytest.mark.parametrize("length", ["", "none", "-1"])
 def test_an_odd_length_is_left_to_the_server(client: Client, length: str) -> None:
     assert client.get("/healthz", CONTENT_LENGTH=length).status_code == 200
+
+
+@pytest.mark.parametrize("address", ["/boards/%00", "/?find=a%00b"])
+def test_nul_in_an_address_is_refused(cast: Cast, address: str) -> None:
+    answer = cast.browser("owner").get(address)
+    assert answer.status_code == 400
+    assert "was not understood" in answer.text

@@ -1,0 +1,168 @@
+"""Every address, walked by all: the signed out, a stranger, a viewer, and an owner with nothing to say.
+
+The demo supplies one of each thing that an address can name; a new kind of address needs a line in `Walk`.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import pytest
+from django.db.models import Model
+from django.http import HttpResponse
+from django.test import Client as Browser
+from django.urls import get_resolver
+
+from boardshop.boards.models import Board, FeedJack, Link, Placement, Source, SupplyPlacement
+from boardshop.crew.models import Client, Shop
+from boardshop.gear.kinds import KINDS
+from boardshop.gear.models import (
+    CableStock,
+    CableType,
+    FrameModel,
+    PedalModel,
+    PlugType,
+    SupplyModel,
+    Unit,
+)
+from boardshop.ops.demo.load import load_demo
+from tests.factories import make_person, make_shop
+from tests.house.test_urls_are_tested import patterns
+
+pytestmark = pytest.mark.django_db
+
+PUBLIC = {"healthz", "sign-in", "set-up", "set-theme"}
+"""Open to somebody who is signed out."""
+OWN = {"sign-out", "set-theme", "sign-in", "set-up", "healthz"}
+"""Changes nothing but the visitor's own session, so a viewer may."""
+
+GEAR: dict[str, type[Model]] = {
+    "clients": Client,
+    "gear/pedals": PedalModel,
+    "gear/supplies": SupplyModel,
+    "gear/frames": FrameModel,
+    "gear/cables": CableType,
+    "gear/plugs": PlugType,
+    "gear/stock": CableStock,
+    "gear/units": Unit,
+}
+REFS: dict[str, type[Model]] = {
+    "pedals": Placement,
+    "links": Link,
+    "supplies": SupplyPlacement,
+    "ends": Source,
+}
+ADDRESSES = [(name or "", "/" + route) for route, name in patterns(get_resolver().url_patterns)]
+
+
+@dataclass(frozen=True)
+class Walk:
+    """The demo shop's addresses with real things in the places of their arguments."""
+
+    shop: Shop
+
+    def fill(self, route: str) -> str:
+        for argument, value in self.values(route).items():
+            if argument in route:
+                route = route.replace(argument, str(value()))
+        assert "<" not in route, f"{route}: an argument that this test cannot fill yet"
+        return route
+
+    def values(self, route: str) -> dict[str, Callable[[], object]]:
+        return {
+            "<str:token>": lambda: "no-such-token",
+            "<slug:kind>": lambda: KINDS[0].slug,
+            "<int:pk>": lambda: self.key_of(route),
+            "<str:code>": lambda: self.board.code,
+            "<str:ref>": lambda: self.ref_of(route),
+            "<str:end>": lambda: self.fed_end,
+        }
+
+    @property
+    def board(self) -> Board:
+        return Board.objects.filter(shop=self.shop).order_by("pk")[0]
+
+    @property
+    def fed_end(self) -> str:
+        jack = FeedJack.objects.filter(pedal__board=self.board).order_by("pk")[0]
+        return f"{jack.pedal.ref}.{jack.jack.name}"
+
+    def key_of(self, route: str) -> int:
+        model = next((model for start, model in GEAR.items() if route.startswith(f"/{start}/")), PedalModel)
+        return model._default_manager.filter(shop=self.shop).order_by("pk")[0].pk
+
+    def ref_of(self, route: str) -> str:
+        model = next(model for word, model in REFS.items() if f"/{word}/<str:ref>" in route)
+        return model._default_manager.filter(board=self.board).order_by("pk")[0].ref
+
+
+@pytest.fixture
+def walk(db: None) -> Walk:
+    return Walk(load_demo().shop)
+
+
+def browser_of(person: Any = None) -> Browser:
+    browser = Browser(raise_request_exception=False)
+    if person:
+        browser.force_login(person)
+    return browser
+
+
+def both(browser: Browser, address: str, **headers: str) -> tuple[HttpResponse, HttpResponse]:
+    return browser.get(address, headers=headers), browser.post(address, headers=headers)
+
+
+def test_who_is_signed_out_is_sent_to_the_sign_in_page(walk: Walk) -> None:
+    browser = browser_of()
+    for name, route in ADDRESSES:
+        for answer in both(browser, walk.fill(route)):
+            is_sent = answer.status_code == 302 and answer["Location"].startswith("/sign-in")
+            assert (name in PUBLIC) or is_sent, f"{name}: {answer.status_code}"
+
+
+def test_a_stranger_finds_nothing(walk: Walk) -> None:
+    browser = browser_of(make_person(make_shop(), "owner"))
+    owned = [(name, route) for name, route in ADDRESSES if "<str:code>" in route or "<int:pk>" in route]
+    assert len(owned) > 20
+    for name, route in owned:
+        codes = {answer.status_code for answer in both(browser, walk.fill(route))}
+        assert 404 in codes, f"{name}: {codes}"
+        assert codes <= {404, 405}, f"{name}: {codes}"
+
+
+def test_a_viewer_changes_nothing(walk: Walk) -> None:
+    browser = browser_of(make_person(walk.shop, "viewer"))
+    for name, route in ADDRESSES:
+        if name not in OWN:
+            code = browser.post(walk.fill(route)).status_code
+            assert code in (403, 405), f"{name}: {code}"
+
+
+@pytest.mark.parametrize("headers", [{}, {"HX-Request": "true"}], ids=["page", "fragment"])
+def test_an_owner_with_nothing_to_say_breaks_nothing(walk: Walk, headers: dict[str, str]) -> None:
+    owner = make_person(walk.shop, "owner")
+    for name, route in ADDRESSES:
+        # What an earlier address removed is not there for a later one.
+        for answer in both(browser_of(owner), walk.fill(route), **headers):
+            assert answer.status_code < 500, f"{name}: {answer.status_code}"
+
+
+def test_names_of_nothing_are_not_found(walk: Walk) -> None:
+    browser = browser_of(make_person(walk.shop, "owner"))
+    for name, route in ADDRESSES:
+        for argument in ("<str:code>", "<str:ref>", "<str:end>"):
+            if argument not in route:
+                continue
+            for word in ("ZZZZZ", "%00", "\u00d8", "a" * 300, "P1.DC.DC", "-1"):
+                address = walk.fill(route.replace(argument, word))
+                codes = {answer.status_code for answer in both(browser, address)}
+                assert codes <= {400, 404, 405, 422}, f"{name}, {argument} as {word}: {codes}"
+
+
+def test_a_key_beyond_the_database_is_not_found(walk: Walk) -> None:
+    browser = browser_of(make_person(walk.shop, "owner"))
+    for name, route in ADDRESSES:
+        if "<int:pk>" in route:
+            address = walk.fill(route.replace("<int:pk>", str(2**63)))
+            codes = {answer.status_code for answer in both(browser, address)}
+            assert codes <= {404, 405}, f"{name}: {codes}"
