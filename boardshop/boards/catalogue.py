@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from functools import cached_property
+from collections.abc import Callable
+from typing import Any
+
+from django.db.models import CharField, F, QuerySet, Value
 
 from boardshop.boards.forms.edits import Choices
 from boardshop.boards.models import Board
@@ -14,6 +16,8 @@ MODEL, UNIT = "m", "u"
 """First letter of a choice's value: any one of a model, or one unit."""
 
 type Chosen[M] = tuple[M, Unit | None]
+type Row = tuple[str, int, int, str, str, str]
+"""List, key, key of a unit's model or 0, maker, name, and a pedal's kind or a unit's serial."""
 
 
 def catalogue_of(board: Board) -> Catalogue:
@@ -25,29 +29,55 @@ def catalogue_of(board: Board) -> Catalogue:
 
 
 class Catalogue:
+    """Rows of gear with their keys and names only; whoever needs more of one reads it."""
+
     def __init__(self, shop: Shop) -> None:
         self.shop = shop
+        self._lists: dict[str, list[Row]] = {}
 
-    @cached_property
+    def read(self, *lists: str) -> None:
+        """Read these lists in one query, where they were not read before."""
+        missing = [name for name in lists if name not in self._lists]
+        if not missing:
+            return
+        first, *others = [LISTS[name](self.shop) for name in missing]
+        self._lists |= {name: [] for name in missing}
+        for row in first.union(*others, all=True).order_by("row_list", "row_maker", "row_named", "pk"):
+            self._lists[row[0]].append(row)
+
+    @property
     def cables(self) -> dict[str, CableType]:
-        return {str(one.pk): one for one in CableType.objects.filter(shop=self.shop)}
+        return {str(pk): CableType(pk=pk, shop=self.shop, name=name) for pk, name in self._named("cables")}
 
-    @cached_property
+    @property
     def plugs(self) -> dict[str, PlugType]:
-        return {str(one.pk): one for one in PlugType.objects.filter(shop=self.shop)}
+        return {str(pk): PlugType(pk=pk, shop=self.shop, name=name) for pk, name in self._named("plugs")}
 
-    @cached_property
+    @property
     def pedals(self) -> dict[str, Chosen[PedalModel]]:
         """Every pedal model, each followed by its units, by the value of its choice."""
-        models = PedalModel.objects.filter(shop=self.shop).only("shop", "maker", "name", "kind")
-        units = Unit.objects.filter(shop=self.shop, pedal__isnull=False)
-        return dict(_with_units(models, units, "pedal_id"))
+        self.read("pedals", "pedal units")
+        units, chosen = self._units("pedal units"), dict[str, Chosen[PedalModel]]()
+        for _list, pk, _of, maker, name, kind in self._lists["pedals"]:
+            model = PedalModel(pk=pk, shop=self.shop, maker=maker, name=name, kind=kind)
+            chosen[choice_of(pk, None)] = model, None
+            for unit_pk, serial in units.get(pk, []):
+                unit = Unit(pk=unit_pk, shop=self.shop, pedal=model, serial=serial)
+                chosen[choice_of(pk, unit_pk)] = model, unit
+        return chosen
 
-    @cached_property
+    @property
     def supplies(self) -> dict[str, Chosen[SupplyModel]]:
-        models = SupplyModel.objects.filter(shop=self.shop).only("shop", "maker", "name")
-        units = Unit.objects.filter(shop=self.shop, supply__isnull=False)
-        return dict(_with_units(models, units, "supply_id"))
+        """Every supply model, each followed by its units, by the value of its choice."""
+        self.read("supplies", "supply units")
+        units, chosen = self._units("supply units"), dict[str, Chosen[SupplyModel]]()
+        for _list, pk, _of, maker, name, _kind in self._lists["supplies"]:
+            model = SupplyModel(pk=pk, shop=self.shop, maker=maker, name=name)
+            chosen[choice_of(pk, None)] = model, None
+            for unit_pk, serial in units.get(pk, []):
+                unit = Unit(pk=unit_pk, shop=self.shop, supply=model, serial=serial)
+                chosen[choice_of(pk, unit_pk)] = model, unit
+        return chosen
 
     def pedal_choices(self) -> Choices:
         return [
@@ -61,25 +91,46 @@ class Catalogue:
             for value, (model, unit) in self.supplies.items()
         ]
 
+    def _named(self, name: str) -> list[tuple[int, str]]:
+        self.read(name)
+        return [(row[1], row[4]) for row in self._lists[name]]
 
-def choice_of(model: PedalModel | SupplyModel | int, unit: Unit | int | None) -> str:
-    """The value that chooses this unit, or else any one of this model; keys do as well as rows."""
-    if unit is not None:
-        return f"{UNIT}{unit if isinstance(unit, int) else unit.pk}"
-    return f"{MODEL}{model if isinstance(model, int) else model.pk}"
+    def _units(self, name: str) -> dict[int, list[tuple[int, str]]]:
+        """Keys and serials by the key of their model."""
+        units: dict[int, list[tuple[int, str]]] = {}
+        for _list, pk, model, _maker, _name, serial in self._lists[name]:
+            units.setdefault(model, []).append((pk, serial))
+        return units
+
+
+def choice_of(model: int, unit: int | None) -> str:
+    """The value that chooses this unit, or else any one of this model, by their keys."""
+    return f"{MODEL}{model}" if unit is None else f"{UNIT}{unit}"
 
 
 def unit_words(model: PedalModel | SupplyModel, unit: Unit) -> str:
     return f"{model}, {unit.serial or f'unit {unit.pk} without a serial'}"
 
 
-def _with_units[M: (PedalModel, SupplyModel)](
-    models: Iterable[M], units: Iterable[Unit], column: str
-) -> Iterable[tuple[str, Chosen[M]]]:
-    by_model: dict[int, list[Unit]] = {}
-    for unit in units:
-        by_model.setdefault(getattr(unit, column), []).append(unit)
-    for model in models:
-        yield choice_of(model, None), (model, None)
-        for unit in by_model.get(model.pk, []):
-            yield choice_of(model, unit), (model, unit)
+def _rows(rows: QuerySet[Any], name: str, **columns: str) -> QuerySet[Any, Any]:
+    """The rows with the columns that all lists have in common; what a list has not is blank."""
+    text = CharField()
+    blank = {"of": Value(0), "maker": Value("", text), "named": Value("", text), "word": Value("", text)}
+    shown = {f"row_{key}": F(columns[key]) if key in columns else value for key, value in blank.items()}
+    given: QuerySet[Any, Any] = rows.annotate(row_list=Value(name, text), **shown).order_by()
+    return given.values_list("row_list", "pk", "row_of", "row_maker", "row_named", "row_word")
+
+
+LISTS: dict[str, Callable[[Shop], QuerySet[Any, Any]]] = {
+    "cables": lambda shop: _rows(shop.cable_types.all(), "cables", named="name"),
+    "plugs": lambda shop: _rows(shop.plug_types.all(), "plugs", named="name"),
+    "pedals": lambda shop: _rows(shop.pedal_models.all(), "pedals", maker="maker", named="name", word="kind"),
+    "supplies": lambda shop: _rows(shop.supply_models.all(), "supplies", maker="maker", named="name"),
+    "pedal units": lambda shop: _rows(
+        shop.units.filter(pedal__isnull=False), "pedal units", of="pedal_id", word="serial"
+    ),
+    "supply units": lambda shop: _rows(
+        shop.units.filter(supply__isnull=False), "supply units", of="supply_id", word="serial"
+    ),
+}
+"""Each list of the shop as rows of the same columns, so that any number of them is one query."""

@@ -53,7 +53,9 @@ def link_key(ref: str) -> str:
 
 
 def build_cables(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
-    keys = type_keys(sheet.plan, catalogue_of(sheet.board))
+    catalogue = catalogue_of(sheet.board)
+    catalogue.read("cables", "plugs")
+    keys = type_keys(sheet.plan, catalogue)
     connect = state.form("connect", lambda: connect_form(sheet.board))
     assert isinstance(connect, ConnectForm)
     connect.offer_ends(*list_jacks(sheet.plan))
@@ -87,6 +89,7 @@ def list_jacks(plan: BoardPlan) -> tuple[Choices, Choices]:
 
 def connect_form(board: Board, data: Any = None) -> ConnectForm:
     catalogue = catalogue_of(board)
+    catalogue.read("cables", "plugs")
     unit = board.shop.length_unit
     return ConnectForm(data, key="connect", unit=unit, cables=catalogue.cables, plugs=catalogue.plugs)
 
@@ -94,6 +97,7 @@ def connect_form(board: Board, data: Any = None) -> ConnectForm:
 def link_form(board: Board, key: str, data: Any = None, values: Any = None) -> LinkForm:
     """A link's form in its row, where its ends stay what they are, or on its own page."""
     catalogue = catalogue_of(board)
+    catalogue.read("cables", "plugs")
     unit = board.shop.length_unit
     return LinkForm(data, key=key, unit=unit, cables=catalogue.cables, plugs=catalogue.plugs, initial=values)
 
@@ -120,9 +124,13 @@ def name_of(plan: BoardPlan, end: str) -> str:
 def type_keys(plan: BoardPlan, catalogue: Catalogue) -> Keys:
     """From the plan's refs of cable and plug types to their keys in the shop, by their names."""
     cables = {cable.name: key for key, cable in catalogue.cables.items()}
-    plugs = {plug.name: key for key, plug in catalogue.plugs.items()}
     keys: Keys = {cable.ref: cables.get(cable.name, "") for cable in plan.cables}
-    return keys | {plug.ref: plugs.get(plug.name, "") for plug in plan.plugs}
+    return keys | plug_keys(plan, catalogue)
+
+
+def plug_keys(plan: BoardPlan, catalogue: Catalogue) -> Keys:
+    plugs = {plug.name: key for key, plug in catalogue.plugs.items()}
+    return {plug.ref: plugs.get(plug.name, "") for plug in plan.plugs}
 
 
 def type_names(plan: BoardPlan) -> Keys:

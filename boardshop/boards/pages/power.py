@@ -10,7 +10,7 @@ from boardshop.boards.catalogue import catalogue_of
 from boardshop.boards.forms.edits import Choices, EditForm
 from boardshop.boards.forms.ends import AddSupplyForm
 from boardshop.boards.forms.feeds import ChainForm, FeedForm, write_choice
-from boardshop.boards.pages.cables import type_keys
+from boardshop.boards.pages.cables import plug_keys
 from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.pages.wording import say_need, say_offer, say_volts
@@ -94,6 +94,7 @@ def chain_key(end: str) -> str:
 def build_power(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     opened = open_jack(sheet, state)
     catalogue = catalogue_of(sheet.board)
+    catalogue.read("supplies", "supply units", "plugs")
     findings = sheet.findings_of("power", "grounds")
     worst = worst_by_subject(findings)
     rows = [_jack_row(sheet, pedal, jack, worst, opened) for pedal in sheet.pedals for jack in pedal.power]
@@ -149,7 +150,7 @@ def fresh_feed(sheet: BoardSheet, end: str) -> FeedForm:
     """The form of a jack's feed as it is now."""
     catalogue = catalogue_of(sheet.board)
     feed = index_plan(sheet.plan).feed_of_jack.get(fold(end))
-    values = _feed_values(feed, type_keys(sheet.plan, catalogue)) if feed else {}
+    values = _feed_values(feed, plug_keys(sheet.plan, catalogue)) if feed else {}
     unit = sheet.board.shop.length_unit
     return FeedForm(key=feed_key(end), unit=unit, plugs=catalogue.plugs, initial=values)
 

@@ -13,6 +13,7 @@ from boardshop.boards.models import (
     Feed,
     FeedJack,
     FeedOutlet,
+    Item,
     Link,
     Piece,
     Placement,
@@ -73,6 +74,25 @@ def load_plan(board: Board) -> core.BoardPlan:
             incomplete=tuple(_incomplete(entry) for entry in head.incomplete),
         )
     )
+
+
+def load_signal(board: Board, items: Iterable[Item]) -> tuple[core.BoardPlan, list[Link]]:
+    """Pedals, ends and links alone, for whoever asks only for the order, and the links' rows.
+
+    Two queries; `items` are the board's `end_rows`.
+    """
+    pedals = tuple(pedal_value(row) for row in placement_rows(board))
+    links = list(link_rows(board))
+    sources, amps, computers = read_ends(items)
+    plan = core.BoardPlan(
+        frame=frame_value(board.frame),
+        pedals=pedals,
+        sources=sources,
+        amps=amps,
+        computers=computers,
+        links=tuple(link_value(row, {}, {}) for row in links),
+    )
+    return fill_defaults(plan), links
 
 
 def rules_value(overrides: dict[str, Any]) -> core.Rules:

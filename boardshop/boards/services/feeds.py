@@ -3,20 +3,17 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Any
 
-from boardshop.boards.errors import (
-    JackFedTwice,
-    JackUnknown,
-    NothingThere,
-    OutletUnknown,
-    SettingNotOffered,
-    TwoSettings,
+from boardshop.boards.errors import JackFedTwice, NothingThere, SettingNotOffered, TwoSettings
+from boardshop.boards.models import Board, DcLead, Feed, FeedJack, FeedOutlet
+from boardshop.boards.services.editing import board_edit, check_board, check_shop, set_columns
+from boardshop.boards.services.power_directory import (
+    JackDirectory,
+    JackSpot,
+    OutletDirectory,
+    OutletSpot,
 )
-from boardshop.boards.models import Board, DcLead, Feed, FeedJack, FeedOutlet, Placement, SupplyPlacement
-from boardshop.boards.services.editing import board_edit, check_board, check_shop
-from boardshop.core.index import fold, split_end
-from boardshop.gear.models import Outlet, PlugType, PowerJack
+from boardshop.gear.models import PlugType
 
 
 @dataclass(frozen=True)
@@ -55,112 +52,115 @@ def feed_pedal(board: Board, jacks: Sequence[str], columns: FeedColumns) -> Feed
     Refuses what cannot be: an unknown outlet or jack, a second feed of a jack, a setting that the outlet
     does not have or that contradicts its other feeds.  What merely should not be is the core's to find.
     """
-    feed = Feed.objects.create(board=board, position=board.feeds.count())
-    for number, end in enumerate(jacks):
-        pedal, jack = _find_jack(board, end)
-        _check_unfed(pedal, jack)
-        FeedJack.objects.create(feed=feed, position=number, pedal=pedal, jack=jack)
-    _write(board, feed, columns)
-    return feed
+    directory = JackDirectory(board)
+    return _feed(board, directory, [directory.find(end) for end in jacks], columns)
 
 
 @board_edit
 def change_feed(board: Board, feed: Feed, columns: FeedColumns) -> None:
     """Other outlets, settings, adapters or lead; the jacks stay."""
     check_board(board, feed)
-    feed.outlets.all().delete()
-    _write(board, feed, columns)
+    _change(board, feed, columns)
+
+
+@board_edit
+def feed_jack(board: Board, end: str, columns: FeedColumns) -> None:
+    """Feed one power jack; where it is fed already, its feed becomes this one, for the whole chain."""
+    directory = JackDirectory(board)
+    spot = directory.find(end)
+    if spot.feed_id is None:
+        _feed(board, directory, [spot], columns)
+    else:
+        _change(board, Feed(pk=spot.feed_id, board=board), columns)
 
 
 @board_edit
 def chain_pedal(board: Board, end: str, onto: str) -> None:
     """Hang this power jack on the lead that feeds `onto`; whatever fed it before is unplugged."""
-    pedal, jack = _find_jack(board, end)
-    other = FeedJack.objects.filter(**_row_of(*_find_jack(board, onto))).select_related("feed").first()
-    if other is None:
+    directory = JackDirectory(board)
+    spot, other = directory.find(end), directory.find(onto)
+    if other.feed_id is None:
         raise NothingThere(jack=onto)
-    if other.pedal_id == pedal.pk and other.jack_id == jack.pk:
+    if spot.feed_id == other.feed_id:
         raise JackFedTwice(jack=end)
-    _pull(pedal, jack)
-    last = other.feed.jacks.order_by("-position").values_list("position", flat=True).first() or 0
-    FeedJack.objects.create(feed=other.feed, position=last + 1, pedal=pedal, jack=jack)
+    _pull(directory, spot)
+    position = directory.next_jack_position(other.feed_id)
+    FeedJack.objects.create(
+        feed_id=other.feed_id, position=position, pedal_id=spot.pedal_id, jack_id=spot.jack_id
+    )
 
 
 @board_edit
 def unfeed(board: Board, end: str) -> None:
     """Pull the plug of this power jack; the rest of a chain stays fed."""
-    _pull(*_find_jack(board, end))
+    directory = JackDirectory(board)
+    _pull(directory, directory.find(end))
 
 
-def _row_of(pedal: Placement, jack: PowerJack) -> dict[str, Any]:
-    return {"pedal": pedal, "jack": jack}
-
-
-def _pull(pedal: Placement, jack: PowerJack) -> None:
-    row = FeedJack.objects.filter(pedal=pedal, jack=jack).select_related("feed").first()
-    if row is None:
+def _pull(directory: JackDirectory, spot: JackSpot) -> None:
+    if spot.feed_id is None or spot.row_id is None:
         return
-    if row.feed.jacks.count() == 1:
-        row.feed.delete()
+    if directory.jacks_on(spot.feed_id) == 1:
+        Feed(pk=spot.feed_id).delete()
     else:
-        row.delete()
+        FeedJack.objects.filter(pk=spot.row_id).delete()
 
 
-def _write(board: Board, feed: Feed, columns: FeedColumns) -> None:
-    check_shop(board, columns.lead.plug)
-    for number, chosen in enumerate(columns.outlets):
-        supply, outlet = find_outlet(board, chosen.outlet)
-        _check_setting(feed, supply, outlet, chosen.setting_mv)
-        FeedOutlet.objects.create(
-            feed=feed, position=number, supply=supply, outlet=outlet, setting_mv=chosen.setting_mv
-        )
-    feed.adapters, feed.pinned = list(columns.adapters), columns.pinned
-    feed.save(update_fields=["adapters", "pinned"])
-    lead = columns.lead
-    DcLead.objects.update_or_create(
-        feed=feed,
-        defaults={
-            "length": lead.length,
-            "awg": lead.awg,
-            "mm2": lead.mm2,
-            "connector": lead.connector,
-            "plug": lead.plug,
-        },
+def _feed(board: Board, directory: JackDirectory, spots: Sequence[JackSpot], columns: FeedColumns) -> Feed:
+    for spot in spots:
+        if spot.feed_id is not None:
+            raise JackFedTwice(jack=spot.ref)
+    outlets = _check(board, columns)
+    feed = Feed.objects.create(
+        board=board,
+        position=directory.next_feed_position(),
+        adapters=list(columns.adapters),
+        pinned=columns.pinned,
     )
+    FeedJack.objects.bulk_create(
+        FeedJack(feed=feed, position=number, pedal_id=spot.pedal_id, jack_id=spot.jack_id)
+        for number, spot in enumerate(spots)
+    )
+    _write(feed, outlets, columns)
+    return feed
 
 
-def find_outlet(board: Board, end: str) -> tuple[SupplyPlacement, Outlet]:
-    """The supply and the outlet that `S1.4` names on this board; raises OutletUnknown."""
-    ref, name = split_end(end)
-    supply = SupplyPlacement.objects.filter(board=board, ref__iexact=ref).first()
-    outlet = Outlet.objects.filter(supply=supply.model_id, name__iexact=name).first() if supply else None
-    if supply is None or outlet is None:
-        raise OutletUnknown(outlet=name or end, supply=ref)
-    return supply, outlet
+def _change(board: Board, feed: Feed, columns: FeedColumns) -> None:
+    outlets = _check(board, columns, but=feed.pk)
+    FeedOutlet.objects.filter(feed=feed).delete()
+    set_columns(feed, {"adapters": list(columns.adapters), "pinned": columns.pinned})
+    _write(feed, outlets, columns)
 
 
-def _find_jack(board: Board, end: str) -> tuple[Placement, PowerJack]:
-    ref, name = split_end(end)
-    pedal = Placement.objects.filter(board=board, ref__iexact=ref).first()
-    if pedal is not None:
-        for jack in PowerJack.objects.filter(model=pedal.model_id):
-            if fold(jack.name) == fold(name):
-                return pedal, jack
-    raise JackUnknown(end=end, item=ref, field="jack")
+def _check(board: Board, columns: FeedColumns, but: int = 0) -> list[OutletSpot]:
+    """The outlets of the columns; `but` is the feed whose own settings do not count."""
+    check_shop(board, columns.lead.plug)
+    directory = OutletDirectory(board)
+    spots = [directory.find(chosen.outlet) for chosen in columns.outlets]
+    for spot, chosen in zip(spots, columns.outlets, strict=True):
+        mv = chosen.setting_mv
+        if mv is None:
+            continue
+        if spot.ranges and not any(low <= mv <= high for low, high in spot.ranges):
+            raise SettingNotOffered(outlet=spot.ref, setting=f"{mv / 1000:g} V")
+        if any(other != mv for feed, other in spot.settings if feed != but):
+            raise TwoSettings(outlet=spot.ref)
+    return spots
 
 
-def _check_unfed(pedal: Placement, jack: PowerJack) -> None:
-    if FeedJack.objects.filter(pedal=pedal, jack=jack).exists():
-        raise JackFedTwice(jack=f"{pedal.ref}.{jack.name}")
-
-
-def _check_setting(feed: Feed, supply: SupplyPlacement, outlet: Outlet, mv: int | None) -> None:
-    name = f"{supply.ref}.{outlet.name}"
-    if mv is None:
-        return
-    ranges = outlet.settings.all()
-    if ranges and not any(one.min_mv <= mv <= one.max_mv for one in ranges):
-        raise SettingNotOffered(outlet=name, setting=f"{mv / 1000:g} V")
-    others = FeedOutlet.objects.filter(supply=supply, outlet=outlet, setting_mv__isnull=False)
-    if others.exclude(feed=feed).exclude(setting_mv=mv).exists():
-        raise TwoSettings(outlet=name)
+def _write(feed: Feed, outlets: Sequence[OutletSpot], columns: FeedColumns) -> None:
+    FeedOutlet.objects.bulk_create(
+        FeedOutlet(
+            feed=feed,
+            position=number,
+            supply_id=spot.supply_id,
+            outlet_id=spot.outlet_id,
+            setting_mv=chosen.setting_mv,
+        )
+        for number, (spot, chosen) in enumerate(zip(outlets, columns.outlets, strict=True))
+    )
+    lead = columns.lead
+    known = ("length", "awg", "mm2", "connector", "plug")
+    row = DcLead(feed=feed, **{name: getattr(lead, name) for name in known})
+    # In one statement, whether or not the feed had a lead.
+    DcLead.objects.bulk_create([row], update_conflicts=True, unique_fields=["feed"], update_fields=known)

@@ -3,19 +3,23 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
 
 from boardshop.boards.errors import CannotPass, LineHasLoops, NoSuchPosition, NotOfThisBoard, PedalTwice
-from boardshop.boards.models import Amp, Board, Link, Source
-from boardshop.boards.plan.read import load_plan
-from boardshop.boards.services.editing import board_edit, free_ref, next_position, set_columns
-from boardshop.boards.services.links import End, find_end
+from boardshop.boards.models import Board, Link
+from boardshop.boards.plan.read import load_signal
+from boardshop.boards.services.directory import Directory, End
+from boardshop.boards.services.editing import board_edit
+from boardshop.boards.services.links import check_join
+from boardshop.boards.services.rewiring import Change, rewire
 from boardshop.core.index import fold, index_plan, split_end
 from boardshop.core.order.paths import SignalPath, signal_paths
 from boardshop.core.plan import SOURCE_JACK_NAME, BoardPlan
 
-PATCH_COLUMNS = ("cable", "plug_from", "plug_to", "route", "screen")
+PATCH_COLUMNS = ("cable_id", "plug_from_id", "plug_to_id", "route", "screen")
 """What a re-made patch takes over from the one it replaces; its length is cut anew."""
+
+type Join = tuple[str, str]
+"""From one jack to another, as the plan spells them."""
 
 
 @board_edit
@@ -26,19 +30,18 @@ def wire_line(board: Board, line: int, refs: Sequence[str]) -> None:
     first instrument to its first amp.  A pedal of the line that is not named is left unwired.  Links between
     neighbours that stay neighbours are kept with all that is known of them.
     """
-    _wire(board, load_plan(board), line, refs)
+    _Wiring(board).wire(line, refs)
 
 
 @board_edit
 def move_in_line(board: Board, line: int, ref: str, position: int) -> None:
     """Put one pedal at this place of the line, counted from 1; one that is not in it yet is wired in."""
-    plan = load_plan(board)
-    paths = signal_paths(plan)
-    refs = list(paths[line].refs) if line < len(paths) else []
+    wiring = _Wiring(board)
+    refs = list(wiring.paths[line].refs) if line < len(wiring.paths) else []
     others = [other for other in refs if fold(other) != fold(ref)]
     if not 1 <= position <= len(others) + 1:
         raise NoSuchPosition(count=len(others) + 1)
-    _wire(board, plan, line, [*others[: position - 1], ref, *others[position - 1 :]])
+    wiring.wire(line, [*others[: position - 1], ref, *others[position - 1 :]])
 
 
 @dataclass(frozen=True)
@@ -51,26 +54,59 @@ class _Line:
     outputs: dict[str, str]
 
 
-def _wire(board: Board, plan: BoardPlan, number: int, refs: Sequence[str]) -> None:
-    _check_refs(board, plan, refs)
-    paths = signal_paths(plan)
-    path = paths[number] if number < len(paths) else None
-    line = _new_line(board) if path is None else _line_of(path)
-    joins = _joins(plan, line, refs)
-    rows = _rows_of(board, path)
-    kept = {join: row for join, row in rows.items() if join in joins}
-    freed = [row for join, row in rows.items() if join not in kept]
-    leads, patches = _split_leads(freed, line)
-    pool = [*patches, *_usual_patch(board)]
-    Link.objects.filter(pk__in=[row.pk for row in patches]).delete()
-    for source, target in joins:
-        if (source, target) in kept:
-            continue
-        lead = leads.pop(source if source == line.start else target, None)
-        if lead is not None:
-            set_columns(lead, find_end(board, source).columns("from") | find_end(board, target).columns("to"))
-        else:
-            _add_patch(board, find_end(board, source), find_end(board, target), pool)
+class _Wiring:
+    """The board's signal as it is wired now, read in three queries."""
+
+    def __init__(self, board: Board) -> None:
+        self.board = board
+        self.directory = Directory(board)
+        self.plan, rows = load_signal(board, self.directory.items)
+        self.rows = {fold(row.ref): row for row in rows}
+        self.paths = signal_paths(self.plan)
+
+    def wire(self, number: int, refs: Sequence[str]) -> None:
+        _check_refs(self.board, self.plan, refs)
+        path = self.paths[number] if number < len(self.paths) else None
+        line = _new_line(self.directory) if path is None else _line_of(path)
+        joins = _joins(self.plan, line, refs)
+        links = path.links if path else ()
+        rows = {(link.source, link.target): self.rows[fold(link.ref)] for link in links}
+        kept = [row for join, row in rows.items() if join in joins]
+        freed = {join: row for join, row in rows.items() if join not in joins}
+        leads = {side: row for join, row in freed.items() if (side := _lead_side(join, line))}
+        patches = [row for row in freed.values() if row not in leads.values()]
+        changes, model = [], next(iter([*patches, *kept]), None)
+        for join in joins:
+            if join in rows:
+                continue
+            ends = self._ends(join)
+            lead = leads.pop(_lead_side(join, line), None)
+            if lead is not None:
+                changes.append(Change(lead, *ends))
+                continue
+            patch = patches.pop(0) if patches else self._new_patch(model)
+            _forget_length(patch)
+            changes.append(Change(patch, *ends))
+        rewire(changes, removed=[*patches, *leads.values()])
+
+    def _ends(self, join: Join) -> tuple[End, End]:
+        start, end = self.directory.find(join[0]), self.directory.find(join[1])
+        check_join(start, end)
+        return start, end
+
+    def _new_patch(self, model: Link | None) -> Link:
+        """A link with the cable and plugs of one that was there."""
+        columns = {name: getattr(model, name) for name in PATCH_COLUMNS} if model else {}
+        position, self.directory.next_position = (
+            self.directory.next_position,
+            self.directory.next_position + 1,
+        )
+        return Link(board=self.board, ref=self.directory.free_ref("W"), position=position, **columns)
+
+
+def _forget_length(patch: Link) -> None:
+    """A patch to another jack is cut anew."""
+    patch.length = patch.made = None
 
 
 def _check_refs(board: Board, plan: BoardPlan, refs: Sequence[str]) -> None:
@@ -93,9 +129,8 @@ def _line_of(path: SignalPath) -> _Line:
     return _Line(path.start, path.end, inputs, outputs)
 
 
-def _new_line(board: Board) -> _Line:
-    source = Source.objects.filter(board=board).first()
-    amp = Amp.objects.filter(board=board).first()
+def _new_line(directory: Directory) -> _Line:
+    source, amp = directory.first("source"), directory.first("amp")
     end = next((j["name"] for j in amp.all_jacks() if j["role"] == "in"), None) if amp else None
     return _Line(
         start=f"{source.ref}.{SOURCE_JACK_NAME}" if source else None,
@@ -105,7 +140,7 @@ def _new_line(board: Board) -> _Line:
     )
 
 
-def _joins(plan: BoardPlan, line: _Line, refs: Sequence[str]) -> list[tuple[str, str]]:
+def _joins(plan: BoardPlan, line: _Line, refs: Sequence[str]) -> list[Join]:
     """From jack to jack along the new sequence."""
     ends = [(_jack(plan, ref, "in", line.inputs), _jack(plan, ref, "out", line.outputs)) for ref in refs]
     stops = [("", line.start or ""), *ends, (line.end or "", "")]
@@ -122,45 +157,8 @@ def _jack(plan: BoardPlan, ref: str, role: str, used: dict[str, str]) -> str:
     raise CannotPass(ref=ref, role=role)
 
 
-def _rows_of(board: Board, path: SignalPath | None) -> dict[tuple[str, str], Link]:
-    if path is None:
-        return {}
-    links = Link.objects.filter(board=board, ref__in=[link.ref for link in path.links])
-    rows = {row.ref: row for row in links.select_related("cable", "plug_from", "plug_to")}
-    return {(link.source, link.target): rows[link.ref] for link in path.links}
-
-
-def _split_leads(freed: Sequence[Link], line: _Line) -> tuple[dict[str, Link], list[Link]]:
-    """Leads keep their cable whatever they are plugged into; patches are made anew."""
-    start, end = (split_end(jack)[0] if jack else "" for jack in (line.start, line.end))
-    leads: dict[str, Link] = {}
-    patches = []
-    for row in freed:
-        if line.start and row.from_item.ref == start:
-            leads[line.start] = row
-        elif line.end and row.to_item.ref == end:
-            leads[line.end] = row
-        else:
-            patches.append(row)
-    return leads, patches
-
-
-def _usual_patch(board: Board) -> list[Link]:
-    """The first patch between two pedals, whose cable and plugs a further one takes."""
-    patches = Link.objects.filter(board=board, from_jack__isnull=False, to_jack__isnull=False)
-    return list(patches.filter(carries="signal").select_related("cable", "plug_from", "plug_to")[:1])
-
-
-def _add_patch(board: Board, source: End, target: End, pool: list[Link]) -> None:
-    """A link with the cable and plugs of one that went, under its ref while there are any."""
-    model = pool.pop(0) if len(pool) > 1 else next(iter(pool), None)
-    columns: dict[str, Any] = {name: getattr(model, name) for name in PATCH_COLUMNS} if model else {}
-    ref = model.ref if model and not Link.objects.filter(board=board, ref=model.ref).exists() else ""
-    Link.objects.create(
-        board=board,
-        position=model.position if ref and model else next_position(board),
-        ref=ref or free_ref(board, "W"),
-        **source.columns("from"),
-        **target.columns("to"),
-        **columns,
-    )
+def _lead_side(join: Join, line: _Line) -> str:
+    """Which end of the line a join hangs on; leads keep their cable whatever they are plugged into."""
+    if join[0] == line.start:
+        return "start"
+    return "end" if join[1] == line.end else ""

@@ -16,22 +16,19 @@ from boardshop.boards.pages.layout import LAYOUT, place_key
 from boardshop.boards.pages.power import POWER, chain_key, feed_key
 from boardshop.boards.services import ends as end_services
 from boardshop.boards.services import feeds as services
-from boardshop.boards.views.rows import find_feed, get_supply
+from boardshop.boards.views.rows import get_supply
 
 
 @require_POST
 def feed_pedal(request: HttpRequest, code: str, end: str) -> HttpResponse:
     """Feed a power jack, or feed it otherwise; the rest of its chain follows."""
     board = get_board_for(request.user, code, editing=True)
-    plugs, unit = catalogue_of(board).plugs, board.shop.length_unit
-    form = FeedForm(request.POST, key=feed_key(end), unit=unit, plugs=plugs)
+    catalogue, unit = catalogue_of(board), board.shop.length_unit
+    catalogue.read("plugs", "supplies", "supply units")
+    form = FeedForm(request.POST, key=feed_key(end), unit=unit, plugs=catalogue.plugs)
 
     def service(form: FeedForm) -> None:
-        feed = find_feed(board, end)
-        if feed is None:
-            services.feed_pedal(board, form.seen, [end], form.columns())
-        else:
-            services.change_feed(board, form.seen, feed, form.columns())
+        services.feed_jack(board, form.seen, end, form.columns())
 
     return make_edit(request, board, POWER, form, service, anchor=feed_key(end))
 

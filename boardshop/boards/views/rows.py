@@ -12,7 +12,6 @@ from boardshop.boards.models import (
     Amp,
     Board,
     Computer,
-    Feed,
     Item,
     Link,
     Placement,
@@ -20,7 +19,6 @@ from boardshop.boards.models import (
     SupplyPlacement,
 )
 from boardshop.core.findings import same_subjects
-from boardshop.core.index import split_end
 
 
 def _one[M: Model](rows: QuerySet[M]) -> M:
@@ -62,10 +60,3 @@ def get_end(board: Board, ref: str) -> Source | Amp | Computer:
             end: Source | Amp | Computer = getattr(item, kind)
             return end
     raise Http404
-
-
-def find_feed(board: Board, end: str) -> Feed | None:
-    """What feeds this power jack."""
-    ref, name = split_end(end)
-    feeds = Feed.objects.filter(board=board, jacks__pedal__ref__iexact=ref, jacks__jack__name__iexact=name)
-    return feeds.first()
