@@ -1,16 +1,21 @@
-"""The smallest valid things for tests; a test names only what it is about."""
+"""The smallest valid things for tests; a test names only what it is about.
+
+`make_...` are the ways in: they take the shop first, since every row belongs to one.
+"""
 
 from dataclasses import dataclass
-from itertools import count
 from typing import Any
 
+import factory
 from django.test import Client as Browser
+from factory.django import DjangoModelFactory
 
 from boardshop.crew.models import Client, Membership, Person, Shop
 from boardshop.gear.models import (
     CableStock,
     CableType,
     FrameModel,
+    Outlet,
     PedalJack,
     PedalModel,
     PlugType,
@@ -19,41 +24,120 @@ from boardshop.gear.models import (
     Unit,
 )
 
-_numbers = count(1)
 PASSWORD = "a-long-enough-secret"
 
 
-def number() -> int:
-    """A number no other thing of this run has."""
-    return next(_numbers)
+class ShopFactory(DjangoModelFactory[Shop]):
+    class Meta:
+        model = Shop
+
+    name = factory.Sequence("Shop {}".format)
+
+
+class PersonFactory(DjangoModelFactory[Person]):
+    class Meta:
+        model = Person
+        skip_postgeneration_save = True
+
+    username = factory.Sequence("person{}".format)
+    password = factory.django.Password(PASSWORD)
+
+
+class MembershipFactory(DjangoModelFactory[Membership]):
+    class Meta:
+        model = Membership
+
+    role = "editor"
+
+
+class ClientFactory(DjangoModelFactory[Client]):
+    class Meta:
+        model = Client
+
+    name = factory.Sequence("Artist {}".format)
+
+
+class PedalModelFactory(DjangoModelFactory[PedalModel]):
+    class Meta:
+        model = PedalModel
+
+    name = factory.Sequence("Pedal {}".format)
+    kind = "overdrive"
+    width = 73
+    depth = 129
+
+
+class SupplyModelFactory(DjangoModelFactory[SupplyModel]):
+    class Meta:
+        model = SupplyModel
+
+    name = factory.Sequence("Supply {}".format)
+
+
+class CableTypeFactory(DjangoModelFactory[CableType]):
+    class Meta:
+        model = CableType
+
+    name = factory.Sequence("Cable {}".format)
+
+
+class PlugTypeFactory(DjangoModelFactory[PlugType]):
+    class Meta:
+        model = PlugType
+
+    name = factory.Sequence("Plug {}".format)
+
+
+class FrameModelFactory(DjangoModelFactory[FrameModel]):
+    class Meta:
+        model = FrameModel
+
+    name = factory.Sequence("Frame {}".format)
+    width = 600
+    depth = 320
+
+
+class CableStockFactory(DjangoModelFactory[CableStock]):
+    class Meta:
+        model = CableStock
+
+    cable = factory.SubFactory(CableTypeFactory, shop=factory.SelfAttribute("..shop"))
+    length = 10_000
+
+
+class UnitFactory(DjangoModelFactory[Unit]):
+    """One pedal, unless a supply is given."""
+
+    class Meta:
+        model = Unit
+
+    supply = None
+    pedal = factory.Maybe(
+        "supply",
+        yes_declaration=None,
+        no_declaration=factory.SubFactory(PedalModelFactory, shop=factory.SelfAttribute("..shop")),
+    )
 
 
 def make_shop(**values: Any) -> Shop:
-    return Shop.objects.create(**({"name": f"Shop {number()}"} | values))
+    return ShopFactory.create(**values)
 
 
 def make_person(shop: Shop | None = None, role: str = "editor", **values: Any) -> Person:
     """A person with the password PASSWORD, a member of `shop` if one is given."""
-    person = Person.objects.create_user(**({"username": f"person{number()}", "password": PASSWORD} | values))
+    person = PersonFactory.create(**values)
     if shop is not None:
-        Membership.objects.create(shop=shop, person=person, role=role)
+        MembershipFactory.create(shop=shop, person=person, role=role)
     return person
 
 
 def make_client(shop: Shop, **values: Any) -> Client:
-    return Client.objects.create(**({"shop": shop, "name": f"Artist {number()}"} | values))
+    return ClientFactory.create(shop=shop, **values)
 
 
 def make_pedal_model(shop: Shop, *, jacks: str = "", power: str = "", **values: Any) -> PedalModel:
     """A pedal's data sheet; `jacks="IN:in OUT:out"` and `power="DC"` add jacks that know no more."""
-    values = {
-        "shop": shop,
-        "name": f"Pedal {number()}",
-        "kind": "overdrive",
-        "width": 73,
-        "depth": 129,
-    } | values
-    model = PedalModel.objects.create(**values)
+    model = PedalModelFactory.create(shop=shop, **values)
     for position, jack in enumerate(jacks.split()):
         name, role = jack.split(":")
         PedalJack.objects.create(model=model, position=position, name=name, role=role)
@@ -64,34 +148,30 @@ def make_pedal_model(shop: Shop, *, jacks: str = "", power: str = "", **values: 
 
 def make_supply_model(shop: Shop, *, outlets: str = "", **values: Any) -> SupplyModel:
     """A supply's data sheet; `outlets="1 2"` adds outlets that know no more."""
-    model = SupplyModel.objects.create(**({"shop": shop, "name": f"Supply {number()}"} | values))
+    model = SupplyModelFactory.create(shop=shop, **values)
     for position, name in enumerate(outlets.split()):
-        model.outlets.create(position=position, name=name)
+        Outlet.objects.create(supply=model, position=position, name=name)
     return model
 
 
 def make_cable_type(shop: Shop, **values: Any) -> CableType:
-    return CableType.objects.create(**({"shop": shop, "name": f"Cable {number()}"} | values))
+    return CableTypeFactory.create(shop=shop, **values)
 
 
 def make_plug_type(shop: Shop, **values: Any) -> PlugType:
-    return PlugType.objects.create(**({"shop": shop, "name": f"Plug {number()}"} | values))
+    return PlugTypeFactory.create(shop=shop, **values)
 
 
 def make_frame_model(shop: Shop, **values: Any) -> FrameModel:
-    values = {"shop": shop, "name": f"Frame {number()}", "width": 600, "depth": 320} | values
-    return FrameModel.objects.create(**values)
+    return FrameModelFactory.create(shop=shop, **values)
 
 
 def make_stock(shop: Shop, **values: Any) -> CableStock:
-    cable = values.pop("cable", None) or make_cable_type(shop)
-    return CableStock.objects.create(**({"shop": shop, "cable": cable, "length": 10_000} | values))
+    return CableStockFactory.create(shop=shop, **values)
 
 
 def make_unit(shop: Shop, **values: Any) -> Unit:
-    if not values.get("supply") and "pedal" not in values:
-        values["pedal"] = make_pedal_model(shop)
-    return Unit.objects.create(**({"shop": shop} | values))
+    return UnitFactory.create(shop=shop, **values)
 
 
 @dataclass(frozen=True)
