@@ -14,7 +14,7 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 from types import FrameType
-from typing import Any
+from typing import Any, NoReturn
 
 import django
 from django.conf import settings
@@ -31,6 +31,7 @@ from boardshop.ops.processes import command_line, is_alive, is_process_in
 from boardshop.ops.server import gunicorn_command
 
 ROOT = Path(__file__).resolve().parents[2]
+ENDINGS = (signal.SIGTERM, signal.SIGINT, signal.SIGHUP)
 NEXT_PORTS = 30
 READY_SECONDS = 60
 
@@ -39,8 +40,8 @@ class Ended(BaseException):
     """Somebody asked the server to end."""
 
 
-class NotStarted(Exception):
-    """The server could not be started; the text says why."""
+class NotRunning(Exception):
+    """The server could not be started, or did not stay; the text says why."""
 
 
 def run() -> int:
@@ -52,18 +53,18 @@ def run() -> int:
                 f"Boardshop already runs at {_state(folder).get('url', '(starting)')}; `make stop` ends it."
             )
             return 0
-        for number in (signal.SIGTERM, signal.SIGINT, signal.SIGHUP):
+        for number in ENDINGS:
             signal.signal(number, _end)
         try:
             _end_orphan(folder)
             _prepare(folder)
-            return _serve(folder)
+            _serve(folder)
         except Ended:
+            print("Ended.", flush=True)
             return 0
         finally:
             if not _has_own_database():
                 postgres.stop(folder, "run")
-            print("Ended.", flush=True)
 
 
 def stop() -> int:
@@ -79,6 +80,9 @@ def stop() -> int:
 
 
 def _end(number: int, frame: FrameType | None) -> None:
+    """The first request to end is enough; a second one must not interrupt the tidying up."""
+    for ending in ENDINGS:
+        signal.signal(ending, signal.SIG_IGN)
     raise Ended
 
 
@@ -191,12 +195,12 @@ def _bound_socket(host: str, port: int) -> socket.socket:
         if number != port:
             print(f"Port {port} is taken, so Boardshop uses {number}.", flush=True)
         return bound
-    raise NotStarted(
+    raise NotRunning(
         f"No port from {port} to {port + NEXT_PORTS - 1} is free; set BOARDSHOP_PORT to another."
     )
 
 
-def _serve(folder: Path) -> int:
+def _serve(folder: Path) -> NoReturn:
     is_private = settings.PUBLIC_URL.host in ("localhost", "127.0.0.1", "[::1]")
     with _bound_socket("127.0.0.1" if is_private else "0.0.0.0", settings.PORT) as bound:  # noqa: S104
         port = bound.getsockname()[1]
@@ -209,7 +213,7 @@ def _serve(folder: Path) -> int:
     try:
         step("Server", lambda: _wait_until_ready(server, port))
         _say_where(folder, url)
-        return server.wait()
+        raise NotRunning(f"The server ended by itself, with status {server.wait()}.")
     finally:
         server.terminate()
         with contextlib.suppress(subprocess.TimeoutExpired):
@@ -233,11 +237,11 @@ def _wait_until_ready(server: "subprocess.Popen[bytes]", port: int) -> None:
     deadline = time.monotonic() + READY_SECONDS
     while time.monotonic() < deadline:
         if server.poll() is not None:
-            raise NotStarted("The server ended at once; the lines above say why.")
+            raise NotRunning("The server ended at once; the lines above say why.")
         if is_well(port):
             return
         time.sleep(0.05)
-    raise NotStarted(f"The server did not answer within {READY_SECONDS} seconds.")
+    raise NotRunning(f"The server did not answer within {READY_SECONDS} seconds.")
 
 
 def _say_where(folder: Path, url: str) -> None:
@@ -260,7 +264,7 @@ def main(arguments: list[str]) -> int:
     try:
         django.setup()
         return commands[arguments[0]]()
-    except (ImproperlyConfigured, NotStarted, SystemCheckError, postgres.ClusterError) as error:
+    except (ImproperlyConfigured, NotRunning, SystemCheckError, postgres.ClusterError) as error:
         print(f"\n{error}", file=sys.stderr)
         return 1
 

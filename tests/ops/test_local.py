@@ -144,7 +144,8 @@ def test_a_killed_server_ends_the_run_and_the_next_one_works(local: Local) -> No
     local.run_until_ready()
     server = int(re.search(r'"server": (\d+)', (local.folder / "server.json").read_text())[1])
     os.killpg(server, signal.SIGKILL)
-    local.started[-1].wait(20)
+    assert local.started[-1].wait(20) == 1
+    assert "The server ended by itself, with status -9." in local.said()
     assert not is_alive(server)
     assert is_well(local.run_until_ready())
 
