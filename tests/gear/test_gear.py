@@ -108,9 +108,7 @@ def test_for_htmx_only_the_lists_are_sent(cast: Cast) -> None:
     assert "HX-Request" in answer["Vary"]
 
 
-@pytest.mark.parametrize(
-    "query", [{"kind": "toasters"}, {"find": "x" * 101}, {"page": "zero"}, {"find": "\x00"}]
-)
+@pytest.mark.parametrize("query", [{"kind": "toasters"}, {"find": "x" * 101}, {"page": "zero"}])
 def test_nonsense_shows_a_whole_list(cast: Cast, query: dict[str, str]) -> None:
     make_pedal_model(cast.shop, name="Ember")
     assert "Ember" in shown(cast, **query)
