@@ -218,7 +218,7 @@ def test_a_missing_file_is_asked_for(cast: Cast) -> None:
 
 def test_the_limit_is_stated_and_kept(cast: Cast, settings: LazySettings) -> None:
     settings.UPLOAD_LIMIT_BYTES = 2 * 1024 * 1024
-    assert "up to 1.0 MB and 2000 rows" in cast.browser("editor").get(URL).text
+    assert "up to 1.0 MB and 1000 rows" in cast.browser("editor").get(URL).text
     at, above = b"name\n" + b"\n" * (1024 * 1024 - 5), b"name\n" + b"\n" * (1024 * 1024 - 4)
     assert cast.browser("editor").post(URL, table(at)).status_code == 200
     answer = cast.browser("editor").post(URL, table(above))

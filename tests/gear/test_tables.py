@@ -45,7 +45,7 @@ def test_lines_are_counted_as_an_editor_counts_them() -> None:
         (b"name\n\x81\x8d\n", "no text in UTF-8 or Windows-1252"),
         (b"name\nA\x00B\n", "no text"),
         (b"PK\x03\x04 and so on", "spreadsheet's own file"),
-        (b"name\n" + b"x\n" * (table.MOST_ROWS + 1), "more than 2000 rows"),
+        (b"name\n" + b"x\n" * (table.MOST_ROWS + 1), "more than 1000 rows"),
         (b"n," * table.MOST_COLUMNS + b"n\n", "more than 200 columns"),
         (b"name\n" + b"x" * (table.LONGEST_CELL + 1), "line 2 has more than 10000 signs"),
         (b'name\n"' + b"x" * 200_000, "lost quotation mark"),

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
-MOST_ROWS = 2000
+MOST_ROWS = 1000
 MOST_COLUMNS = 200
 LONGEST_CELL = 10_000
 SEPARATORS = (",", ";", "\t")

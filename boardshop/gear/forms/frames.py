@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from django import forms
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -78,7 +77,3 @@ class FrameForm(RecordForm):
     def record(self) -> FrameRecord:
         names = (*FRAME_FACTS, "under_front", "under_rear", "rails", "tiers", "keepouts")
         return FrameRecord(**facts(self.cleaned_data, names))
-
-
-def is_wide(field: forms.Field) -> bool:
-    return bool(getattr(field, "is_wide", False))

@@ -13,7 +13,7 @@ from boardshop.gear.constraints import GEAR_REFUSALS
 from boardshop.gear.models import PedalJack, PedalModel, PedalSwitch, PowerJack, UnitDraw
 from boardshop.gear.records import PedalRecord
 from boardshop.gear.services.keeping import check_name_free, check_seen, columns_of, save_changes
-from boardshop.gear.services.rows import write_named_rows
+from boardshop.gear.services.rows import add_named_rows, write_named_rows
 from boardshop.gear.shelves import pedal_record
 
 _ROWS = ("jacks", "switches", "power")
@@ -26,7 +26,7 @@ def add_pedal_model(shop: Shop, record: PedalRecord) -> PedalModel:
     check_name_free(PedalModel.objects.filter(shop=shop), record.name, record.maker)
     with refusals_by(GEAR_REFUSALS, name=str(record)):
         model = PedalModel.objects.create(shop=shop, **_columns(record))
-        _write_rows(model, record, {}, {})
+        _add_rows(model, record)
     return model
 
 
@@ -55,20 +55,32 @@ def change_pedal_model(
     return model
 
 
+def _add_rows(model: PedalModel, record: PedalRecord) -> None:
+    add_named_rows([asdict(jack) for jack in record.jacks], PedalJack(model=model))
+    add_named_rows(_needs(record), PowerJack(model=model))
+    _add_switches(model, record)
+
+
 def _write_rows(
     model: PedalModel, record: PedalRecord, renamed_jacks: Mapping[str, str], renamed_power: Mapping[str, str]
 ) -> None:
-    name = str(record)
-    jacks = [asdict(jack) for jack in record.jacks]
+    name, jacks = str(record), [asdict(jack) for jack in record.jacks]
     write_named_rows(model.jacks.all(), jacks, PedalJack(model=model), owner=name, renamed=renamed_jacks)
+    write_named_rows(
+        model.power_jacks.all(), _needs(record), PowerJack(model=model), owner=name, renamed=renamed_power
+    )
+    _rename_draws(model, renamed_power)
+    if [(row.x, row.y) for row in model.switches.all()] != [(at.x, at.y) for at in record.switches]:
+        model.switches.all().delete()
+        _add_switches(model, record)
+
+
+def _needs(record: PedalRecord) -> list[dict[str, Any]]:
+    """The power jacks as columns; what was measured belongs to units."""
     needs = [asdict(jack) for jack in record.power]
     for need in needs:
         del need["measured"]
-    write_named_rows(
-        model.power_jacks.all(), needs, PowerJack(model=model), owner=name, renamed=renamed_power
-    )
-    _rename_draws(model, renamed_power)
-    _write_switches(model, record)
+    return needs
 
 
 def _rename_draws(model: PedalModel, renamed: Mapping[str, str]) -> None:
@@ -82,14 +94,10 @@ def _rename_draws(model: PedalModel, renamed: Mapping[str, str]) -> None:
         UnitDraw.objects.filter(pk=pk).update(jack=jack)
 
 
-def _write_switches(model: PedalModel, record: PedalRecord) -> None:
-    rows = [(row.x, row.y) for row in model.switches.all()]
-    wanted = [(at.x, at.y) for at in record.switches]
-    if rows != wanted:
-        model.switches.all().delete()
-        PedalSwitch.objects.bulk_create(
-            PedalSwitch(model=model, position=n, x=x, y=y) for n, (x, y) in enumerate(wanted)
-        )
+def _add_switches(model: PedalModel, record: PedalRecord) -> None:
+    PedalSwitch.objects.bulk_create(
+        PedalSwitch(model=model, position=n, x=at.x, y=at.y) for n, at in enumerate(record.switches)
+    )
 
 
 def _columns(record: PedalRecord) -> dict[str, Any]:

@@ -39,6 +39,8 @@ def write_named_rows[Row: models.Model](
     """
     aim = {old.upper(): name.upper() for old, name in renamed.items()}
     found = {aim.get(row.name.upper(), row.name.upper()): row for row in rows}  # type: ignore[attr-defined]
+    if not found:
+        return add_named_rows(wanted, new)
     keys = [columns["name"].upper() for columns in wanted]
     for key, row in found.items():
         if key not in keys:
@@ -50,11 +52,22 @@ def write_named_rows[Row: models.Model](
     ]
 
 
+def add_named_rows[Row: models.Model](wanted: Sequence[Columns], new: Row) -> list[Row]:
+    """The rows of an owner that has none yet, in one query."""
+    owners = _owners_of(new)
+    return type(new)._default_manager.bulk_create(
+        type(new)(**owners, **as_columns(columns), position=n) for n, columns in enumerate(wanted)
+    )
+
+
+def _owners_of(new: models.Model) -> Columns:
+    return {f.attname: getattr(new, f.attname) for f in new._meta.fields if f.is_relation}
+
+
 def _write[Row: models.Model](row: Row | None, columns: Columns, new: Row, owner: str) -> Row:
     columns = as_columns(columns)
     if row is None:
-        owners = {f.attname: getattr(new, f.attname) for f in new._meta.fields if f.is_relation}
-        return type(new)._default_manager.create(**owners, **columns)
+        return type(new)._default_manager.create(**_owners_of(new), **columns)
     changed = [name for name, value in columns.items() if getattr(row, name) != value]
     users = uses_of(row) if any(name in FIXED_WHILE_USED for name in changed) else ""
     if users:
