@@ -85,27 +85,20 @@ def local(prepared: Local) -> Iterator[Local]:
     prepared.stop()
 
 
-def test_first_start_prints_steps_address_and_demo_account(local: Local) -> None:
+def test_it_runs_once_says_where_and_is_stopped(local: Local) -> None:
     port = local.run_until_ready()
+    process, said = local.started[-1], local.said()
     assert port == local.port
-    assert is_well(port)
     for step in ("PostgreSQL", "Database tables", "Demo", "Static files", "Server"):
-        assert re.search(rf"^{step} +\d+\.\d s", local.said(), re.MULTILINE)
+        assert re.search(rf"^{step} +\d+\.\d s", said, re.MULTILINE)
     account = local.folder / "demo-account"
-    assert account.read_text().strip() in local.said()
+    assert account.read_text().strip() in said
     assert stat.S_IMODE(account.stat().st_mode) == 0o600
 
-
-def test_second_run_finds_the_first_and_leaves_it_alone(local: Local) -> None:
-    port = local.run_until_ready()
-    assert local.run().wait(30) == 0
+    assert local.run().wait(60) == 0
     assert f"already runs at http://localhost:{port}" in local.said()
     assert is_well(port)
 
-
-def test_stop_ends_server_and_database(local: Local) -> None:
-    port = local.run_until_ready()
-    process = local.started[-1]
     assert local.stop() == "Boardshop has ended."
     assert process.wait(20) == 0
     assert not is_well(port)
@@ -113,51 +106,42 @@ def test_stop_ends_server_and_database(local: Local) -> None:
     assert local.stop() == "Nothing was running."
 
 
-def test_ctrl_c_ends_server_and_database(local: Local) -> None:
-    port = local.run_until_ready()
-    local.started[-1].send_signal(signal.SIGINT)
-    assert local.started[-1].wait(20) == 0
-    assert not is_well(port)
-    assert not postgres.is_running(local.folder, "run")
-
-
-def test_it_starts_again_after_a_kill_of_everything(local: Local) -> None:
-    local.run_until_ready()
-    supervisor = local.started[-1]
-    database = int((local.folder / "pg-run/data/postmaster.pid").read_text().split()[0])
-    for pid in (supervisor.pid, database):
-        os.kill(pid, signal.SIGKILL)
-    supervisor.wait(10)
-    assert is_well(local.run_until_ready())
-    assert local.said().count("is taken") == 0
-
-
-def test_stop_ends_a_server_whose_run_was_killed(local: Local) -> None:
-    port = local.run_until_ready()
-    local.started[-1].kill()
-    local.started[-1].wait(10)
-    assert local.stop() == "Boardshop has ended."
-    assert not is_well(port)
-
-
-def test_a_killed_server_ends_the_run_and_the_next_one_works(local: Local) -> None:
-    local.run_until_ready()
-    server = int(re.search(r'"server": (\d+)', (local.folder / "server.json").read_text())[1])
-    os.killpg(server, signal.SIGKILL)
-    assert local.started[-1].wait(20) == 1
-    assert "The server ended by itself, with status -9." in local.said()
-    assert not is_alive(server)
-    assert is_well(local.run_until_ready())
-
-
-def test_a_taken_port_gives_the_next_free_one(local: Local) -> None:
+def test_a_taken_port_gives_the_next_free_one_and_ctrl_c_ends_it(local: Local) -> None:
     with socket.socket() as other:
         other.bind(("127.0.0.1", local.port))
         other.listen()
         port = local.run_until_ready()
     assert local.port < port < local.port + NEXT_PORTS
     assert f"Port {local.port} is taken, so Boardshop uses {port}." in local.said()
-    assert f"Boardshop runs at http://localhost:{port}" in local.said()
+    local.started[-1].send_signal(signal.SIGINT)
+    assert local.started[-1].wait(20) == 0
+    assert not is_well(port)
+    assert not postgres.is_running(local.folder, "run")
+
+
+def test_it_starts_again_after_a_kill_of_everything_and_stop_finds_orphans(local: Local) -> None:
+    local.run_until_ready()
+    database = int((local.folder / "pg-run/data/postmaster.pid").read_text().split()[0])
+    for pid in (local.started[-1].pid, database):
+        os.kill(pid, signal.SIGKILL)
+    local.started[-1].wait(10)
+    port = local.run_until_ready()
+    assert is_well(port)
+    assert "is taken" not in local.said()
+    local.started[-1].kill()
+    local.started[-1].wait(10)
+    assert local.stop() == "Boardshop has ended."
+    assert not is_well(port)
+
+
+def test_a_killed_server_ends_the_run(local: Local) -> None:
+    local.run_until_ready()
+    found = re.search(r'"server": (\d+)', (local.folder / "server.json").read_text())
+    assert found
+    os.killpg(int(found[1]), signal.SIGKILL)
+    assert local.started[-1].wait(20) == 1
+    assert "The server ended by itself, with status -9." in local.said()
+    assert not is_alive(int(found[1]))
 
 
 def test_a_database_of_ones_own_is_used_instead(local: Local, tmp_path: Path) -> None:
