@@ -14,7 +14,7 @@ def joins_screen(index: PlanIndex, link: Link) -> bool:
     """Whether this link joins the screens of its two units."""
     if link.screen != "joined":
         return False
-    return not (link.carries == "midi" and _arrives_by_din(index, link))
+    return not (_is_midi(index, link) and _arrives_by_din(index, link))
 
 
 def number_joined_units(plan: BoardPlan) -> dict[str, int]:
@@ -28,6 +28,12 @@ def number_joined_units(plan: BoardPlan) -> dict[str, int]:
             islands.join(fold(split_end(link.source)[0]), fold(split_end(link.target)[0]))
     numbers: dict[str, int] = {}
     return {ref: numbers.setdefault(islands.find(ref), len(numbers)) for ref in index.signal_parts}
+
+
+def _is_midi(index: PlanIndex, link: Link) -> bool:
+    """By its jack as well: a link that nobody marked as MIDI is MIDI all the same where it enters a MIDI input."""
+    target = index.jacks.get(fold(link.target))
+    return link.carries == "midi" or (isinstance(target, Jack) and target.role == "midi-in")
 
 
 def _arrives_by_din(index: PlanIndex, link: Link) -> bool:

@@ -167,14 +167,15 @@ def test_a_lead_from_a_pedal_to_itself_is_a_loop_of_one() -> None:
     assert compute_grounds(plan).cycle_basis == (("P1",),)
 
 
+@pytest.mark.parametrize("carries", ["midi", "signal"])
 @pytest.mark.parametrize(("connector", "expected"), [("DIN 5", 0), ("3.5 TRS", 1), (None, 1)])
-def test_din_midi_joins_no_screens(connector: str | None, expected: int) -> None:
+def test_din_midi_joins_no_screens(connector: str | None, expected: int, carries: str) -> None:
     jacks = (
         *signal_jacks(),
         Jack("TX", "midi-out", connector=connector),
         Jack("RX", "midi-in", connector=connector),
     )
-    midi = link("W9", "P1.TX", "P2.RX", carries="midi", plug_from=None, plug_to=None)
+    midi = link("W9", "P1.TX", "P2.RX", carries=carries, plug_from=None, plug_to=None)
     plan = board(
         pedal("P1", jacks=jacks), pedal("P2", jacks=jacks), links=[link("W1", "P1.OUT", "P2.IN"), midi]
     )
