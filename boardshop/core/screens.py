@@ -31,7 +31,7 @@ def number_joined_units(plan: BoardPlan) -> dict[str, int]:
 
 
 def _is_midi(index: PlanIndex, link: Link) -> bool:
-    """By its jack as well: a link that nobody marked as MIDI is MIDI all the same where it enters a MIDI input."""
+    """By its jack as well: a link into a MIDI input is MIDI, whether or not anybody marked it so."""
     target = index.jacks.get(fold(link.target))
     return link.carries == "midi" or (isinstance(target, Jack) and target.role == "midi-in")
 
