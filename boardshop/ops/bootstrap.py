@@ -214,14 +214,20 @@ def make_venv(python: str) -> str:
     if subprocess.call([python, "-c", "import ensurepip, venv"], stderr=subprocess.DEVNULL) != 0:
         # Debian keeps them in a package of their own.
         add_debian_packages(["python3-venv"], "Python cannot make environments here")
+    os.makedirs(VENV, exist_ok=True)
+    mark_unfinished()
     run_quietly([python, "-m", "venv", VENV], "venv")
     version = version_of(VENV_PYTHON) or (0, 0)
     return "Python {}.{}".format(*version)
 
 
+def mark_unfinished() -> None:
+    with open(UNFINISHED, "w", encoding="ascii"):
+        pass
+
+
 def install(lock: str, wanted: str) -> str:
-    with open(UNFINISHED, "w", encoding="ascii") as file:
-        file.write(lock + "\n")
+    mark_unfinished()
     command = [VENV_PYTHON, "-m", "pip", "install", "--disable-pip-version-check", "--no-input"]
     run_quietly(command + ["--require-hashes", "--only-binary", ":all:", "-r", lock], "pip")
     stamp = installed()

@@ -67,6 +67,21 @@ def test_an_installation_that_was_killed_is_not_trusted(
     assert not bootstrap.is_venv_usable()
 
 
+def test_an_environment_is_unfinished_until_its_packages_are_in(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    venv = tmp_path / "venv"
+    for name, value in (("VENV", venv), ("VENV_PYTHON", venv / "bin" / "python"), ("LOG_DIR", tmp_path)):
+        monkeypatch.setattr(bootstrap, name, str(value))
+    monkeypatch.setattr(bootstrap, "UNFINISHED", str(venv / "unfinished"))
+    monkeypatch.setattr(bootstrap, "STAMP", str(venv / "installed.json"))
+    (tmp_path / "nothing.txt").write_text("")
+    bootstrap.make_venv(sys.executable)
+    assert not bootstrap.is_venv_usable()
+    bootstrap.install(str(tmp_path / "nothing.txt"), "its digest")
+    assert bootstrap.is_installed(str(tmp_path / "nothing.txt"), "its digest")
+
+
 def test_a_changed_lock_is_installed_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(bootstrap, "STAMP", str(tmp_path / "stamp"))
     monkeypatch.setattr(bootstrap, "is_venv_usable", lambda: True)
