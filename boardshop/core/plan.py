@@ -1,9 +1,8 @@
 """The frozen plan of one board: what every computation reads, equal to the board file.
 
-Units: lengths mm, masses g, currents mA, voltages mV, powers mW, capacitance pF (cable types pF/m),
-resistance ohm, inductance H.  ``None`` always means *nobody recorded it*; a default named by the
-board-file format is filled in when the plan is made.  Player's view from above: x to the right,
-y away from the player, origin at the frame's front left corner.  Turns are degrees counter-clockwise.
+Units: mm, g, mA, mV, mW, pF (cable types pF/m), ohm, H.  ``None`` always means *nobody recorded it*; a
+default named by the board-file format is filled in when the plan is made.  Player's view from above: x to
+the right, y away from the player, origin at the frame's front left corner; turns are counter-clockwise.
 """
 
 from dataclasses import dataclass, field
@@ -396,3 +395,6 @@ class BoardPlan:
     accepted: tuple[Accepted, ...] = ()
     rules: Rules = field(default_factory=Rules)
     incomplete: tuple[Incomplete, ...] = ()
+
+    def __hash__(self) -> int:  # of a few parts: most look-ups by plan find the very same one
+        return hash((self.name, len(self.pedals), len(self.links), len(self.feeds)))

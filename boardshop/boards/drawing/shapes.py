@@ -7,6 +7,7 @@ paper, where WeasyPrint applies no style sheet to SVG, and classes let a screen'
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from xml.sax.saxutils import escape, quoteattr
 
 type Value = str | int | float
@@ -100,13 +101,15 @@ def number(value: float) -> str:
 
 def to_svg(shape: Shape) -> str:
     """The text of a shape and all it holds; every word of it escaped, what XML cannot carry replaced."""
-    attributes = "".join(f" {name}={quoteattr(_value(value))}" for name, value in shape.attributes)
+    attributes = "".join([_attribute(name, value) for name, value in shape.attributes])
     inside = escape(_clean(shape.text)) + "\n".join(to_svg(child) for child in shape.children)
     return f"<{shape.tag}{attributes}>{inside}</{shape.tag}>" if inside else f"<{shape.tag}{attributes}/>"
 
 
-def _value(value: Value) -> str:
-    return _clean(value) if isinstance(value, str) else number(value)
+@lru_cache(maxsize=8192)
+def _attribute(name: str, value: Value) -> str:
+    """Kept, since most attributes of a drawing stand in it many times and in the next one again."""
+    return f" {name}={quoteattr(_clean(value) if isinstance(value, str) else number(value))}"
 
 
 def _clean(words: str) -> str:
