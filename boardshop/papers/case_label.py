@@ -12,6 +12,9 @@ from boardshop.core.plan import Supply
 from boardshop.core.weight import WeightSection
 from boardshop.papers.qr import draw_qr
 
+LONG_NAME = 28
+"""More letters than this stand smaller, so that the label stays on one sheet."""
+
 
 def describe_case(sheet: BoardSheet) -> dict[str, Any]:
     """The context of the label's template; the code opens the board's stage page."""
@@ -22,6 +25,7 @@ def describe_case(sheet: BoardSheet) -> dict[str, Any]:
         "shop": board.shop,
         "address": address,
         "qr": draw_qr(address),
+        "is_long": len(board.name) > LONG_NAME,
         "weight_words": say_weight(sheet.weight),
         "mains_words": [say_mains(supply) for supply in sheet.plan.supplies],
         "printed_on": timezone.localdate(),
