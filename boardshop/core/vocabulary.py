@@ -1,4 +1,4 @@
-"""The closed lists of words a plan may use, each once: the loader, the forms and the papers read them here."""
+"""The closed lists of words a plan may use, each once: the loader, the forms and the papers read them."""
 
 FORMAT = "boardshop-board"
 VERSION = 1

@@ -77,9 +77,7 @@ class ShopSettingsForm(forms.ModelForm[Shop]):
         model = Shop
         fields = ["name", "length_unit", "currency", "paper"]
         help_texts = {
-            "length_unit": _(
-                "Only how lengths are shown and typed; a board file always holds millimetres."
-            ),
+            "length_unit": _("Only how lengths are shown and typed; a board file always holds millimetres."),
             "currency": _("Three letters of ISO 4217, as EUR, GBP or USD."),
         }
 

@@ -74,7 +74,8 @@ def test() -> int:
     prepare("requirements-dev.txt")
     step("System libraries for PDFs", add_pango)
     step("Browser for the tests", add_browser)
-    return check_style() or run_tests([])
+    faults_of_style = check_style()
+    return run_tests([]) or faults_of_style
 
 
 def test_long() -> int:
