@@ -43,6 +43,7 @@ def list_boards(person: Visitor, text: str) -> QuerySet[Board]:
         find_boards(boards_for(person), text)
         .select_related("client")
         .annotate(pedals=Count("items__placement"))
+        .order_by("name", "pk")
         .fetch_mode(FETCH_RAISE)
     )
 
@@ -53,8 +54,9 @@ def find_boards(boards: QuerySet[Board], text: str) -> QuerySet[Board]:
     Looked for in the board's code and name, its artist or customer, the names and makers of its pedals and
     supplies, and their serials.
     """
-    for word in smart_split(text):
-        boards = boards.filter(pk__in=Board.objects.filter(_stands_in(word.strip("\"'"))).values("pk"))
+    words = (word.strip("\"' ") for word in smart_split(text))
+    for word in filter(None, words):
+        boards = boards.filter(pk__in=Board.objects.filter(_stands_in(word)).values("pk"))
     return boards
 
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
 from boardshop.boards.drawing import draw_board
 from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.pedals import PlaceForm, PlaceSupplyForm
+from boardshop.boards.pages.cables import link_key
 from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.sheet import BoardSheet
@@ -36,16 +38,22 @@ def place_key(ref: str) -> str:
 
 def draw_sheet(sheet: BoardSheet, *, page: str = "layout", selected: str = "") -> SafeString:
     """The drawing as it stands on every page of the board; each thing leads to its row."""
+    addresses = {name: reverse(name, args=[sheet.board.code]) for name in ("layout", "cables", "power")}
+    addresses[page] = ""
+    places = {pedal.ref for pedal in sheet.plan.pedals} | {supply.ref for supply in sheet.plan.supplies}
+    links = {link.ref for link in sheet.plan.links}
 
     def url(ref: str) -> str | None:
-        return f"#{place_key(ref)}" if page == "layout" else None
+        if ref in places:
+            return f"{addresses['layout']}#{place_key(ref)}"
+        return f"{addresses['cables']}#{link_key(ref)}" if ref in links else None
 
     svg = draw_board(
         sheet.plan,
         runs=measure_runs(sheet.plan),
         numbers=sheet.numbers,
         selected=selected or None,
-        url=url if page == "layout" else None,
+        url=url,
         name=f"{page}-drawing",
     )
     return mark_safe(svg)  # noqa: S308 - draw_board escapes every text

@@ -143,7 +143,7 @@ def _chain_form(sheet: BoardSheet, state: PageState, row: JackRow) -> EditForm |
     form = state.form(key, lambda: ChainForm(key=key))
     assert isinstance(form, ChainForm)
     form.offer_leads(leads)
-    return form if leads else None
+    return form if leads or form.is_bound else None
 
 
 def fresh_feed(sheet: BoardSheet, end: str) -> FeedForm:

@@ -1,0 +1,81 @@
+from typing import Any, ClassVar
+
+import pytest
+from django.test import Client as Browser
+
+from boardshop.boards.models import AcceptedFinding, Board
+from boardshop.boards.sheet import BoardSheet
+from boardshop.core.findings import Finding
+from tests.board_factories import make_board
+from tests.boards.contract import HTMX, RefusesWrongInput
+from tests.core import builders as b
+from tests.factories import Cast
+
+
+def open_finding(board: Board, severity: str | None = None) -> Finding:
+    """The first that stands, of this severity or of any that can be kept."""
+    found = BoardSheet(board).findings
+    return next(f for f in found if f.severity == severity or (severity is None and f.can_be_kept))
+
+
+def posted(finding: Finding, page: str = "order") -> dict[str, Any]:
+    return {"rule": finding.rule, "subjects": " ".join(finding.subjects), "page": page}
+
+
+class TestAcceptFinding(RefusesWrongInput):
+    name = "accept-finding"
+    page = "power"
+    wrong: ClassVar = {"why": " "}
+    said = "Write why it is kept"
+
+    @pytest.fixture(autouse=True)
+    def finding(self, board: Board) -> Finding:
+        finding = open_finding(board)
+        type(self).typed = {**posted(finding, "power"), "why": "the player asked for it"}
+        return finding
+
+    def typed_for(self, board: Board, pedals: int) -> dict[str, Any]:
+        return posted(open_finding(board), "power")
+
+    def test_it_is_kept_with_who_and_why(
+        self, cast: Cast, browser: Browser, board: Board, finding: Finding
+    ) -> None:
+        before = BoardSheet(board).counts
+        self.post(browser, board)
+        kept = AcceptedFinding.objects.get()
+        assert (kept.rule, kept.why, kept.person) == (finding.rule, "the player asked for it", cast.editor)
+        assert BoardSheet(board).counts[finding.severity] == before[finding.severity] - 1
+
+    @pytest.mark.parametrize("page", ["board", "order", "layout", "cables", "power"])
+    def test_every_page_takes_it_and_draws_itself_again(
+        self, browser: Browser, board: Board, page: str
+    ) -> None:
+        answer = self.post(browser, board, {"page": page}, headers=HTMX)
+        assert (answer.status_code, answer.context["page"]) == (200, page)
+
+    def test_its_subjects_may_come_in_any_order(
+        self, browser: Browser, board: Board, finding: Finding
+    ) -> None:
+        self.post(browser, board, {"subjects": " ".join(reversed(finding.subjects)).lower()})
+        assert AcceptedFinding.objects.exists()
+
+    def test_what_destroys_gear_is_never_kept(self, cast: Cast, browser: Browser) -> None:
+        outlet = b.outlet("1", polarity="centre-positive")
+        board = make_board(cast.shop, 1, supplies=(b.supply("S1", outlet),))
+        answer = self.post(browser, board, posted(open_finding(board, "damage"), "power"))
+        assert answer.status_code == 422
+        assert "it can be cured, but not kept on purpose" in answer.text
+        assert not AcceptedFinding.objects.exists()
+
+    def test_no_form_is_offered_for_what_destroys_gear(self, cast: Cast, browser: Browser) -> None:
+        outlet = b.outlet("1", polarity="centre-positive")
+        board = make_board(cast.shop, 1, supplies=(b.supply("S1", outlet),))
+        finding = open_finding(board, "damage")
+        text = browser.get(f"/boards/{board.code}").text
+        assert finding.message[:40] in text
+        assert f'name="rule" value="{finding.rule}"' not in text
+
+    def test_what_does_not_stand_cannot_be_kept(self, browser: Browser, board: Board) -> None:
+        answer = self.post(browser, board, {"rule": "R99"})
+        assert answer.status_code == 422
+        assert "R99 no longer stands" in answer.text

@@ -1,0 +1,31 @@
+from boardshop.boards.models import Board
+from boardshop.core.report import compute_report
+from tests.board_factories import plan_of
+from tests.boards.page_contract import PageContract
+from tests.factories import Cast
+
+
+class TestBoard(PageContract):
+    name = "board"
+
+    def test_it_shows_what_the_core_computes(self, cast: Cast, board: Board) -> None:
+        report, text = compute_report(plan_of(board)), cast.browser("viewer").get(self.url(board)).text
+        assert f"{report.cables.cut_total_mm} mm" in text
+        assert f"{report.power.supplies[0].load_ma} mA" in text
+        assert all(f"P{n}" in text for n in (1, 2))
+
+    def test_the_counts_are_those_of_the_report(self, cast: Cast, board: Board) -> None:
+        answer = cast.browser("viewer").get(self.url(board))
+        found = compute_report(plan_of(board)).findings
+        assert sum(answer.context["sheet"].counts.values()) == len(found)
+
+    def test_lengths_are_shown_in_the_shops_unit(self, cast: Cast, board: Board) -> None:
+        cast.shop.length_unit = "in"
+        cast.shop.save()
+        assert " in</p>" in cast.browser("viewer").get(self.url(board)).text
+
+    def test_the_drawing_and_the_strip_bear_the_same_numbers(self, cast: Cast, board: Board) -> None:
+        answer = cast.browser("viewer").get(self.url(board))
+        stops = answer.context["strips"][0].stops
+        assert [(stop.ref, stop.number) for stop in stops] == [("P1", 1), ("P2", 2)]
+        assert answer.context["sheet"].numbers == {"P1": 1, "P2": 2}

@@ -1,0 +1,25 @@
+from boardshop.boards.models import Board
+from boardshop.core.cables import compute_cables
+from tests.board_factories import plan_of
+from tests.boards.page_contract import PageContract
+from tests.factories import Cast
+
+
+class TestCables(PageContract):
+    name = "cables"
+
+    def test_cuts_and_total_are_the_cores(self, cast: Cast, board: Board) -> None:
+        text, section = cast.browser("viewer").get(self.url(board)).text, compute_cables(plan_of(board))
+        assert f"{section.cut_total_mm} mm" in text
+        assert all(f"{run.cut_mm} mm" in text for run in section.runs if run.cut_mm)
+
+    def test_a_given_lead_is_not_cut(self, cast: Cast, board: Board) -> None:
+        board.items.get(ref="W1").link.__class__.objects.filter(ref="W1").update(length=6000)
+        rows = cast.browser("viewer").get(self.url(board)).context["rows"]
+        assert rows[0].run is None
+
+    def test_jacks_in_use_say_so(self, cast: Cast, board: Board) -> None:
+        form = cast.browser("editor").get(self.url(board)).context["connect"]
+        offered = dict(form.fields["target"].widget.choices)
+        assert offered["P2.IN"].endswith(", in use")
+        assert set(offered) == {"", "P1.IN", "P2.IN", "A1.IN"}

@@ -1,0 +1,78 @@
+from typing import ClassVar
+
+import pytest
+from django.test import Client as Browser
+
+from boardshop.boards.models import Board, Placement
+from boardshop.gear.models import PedalModel, Unit, UnitDraw
+from tests.board_factories import feeds_of, links_of, plan_of
+from tests.boards.form_contract import FormContract
+from tests.factories import Cast, make_pedal_model, make_unit
+
+
+class TestChangePedal(FormContract):
+    name = "change-pedal"
+    args = ("P1",)
+    page = "order"
+    wrong: ClassVar = {"use": "9"}
+    said = "less than or equal to 5"
+    unknown = ("P9",)
+
+    @pytest.fixture(autouse=True)
+    def pedal(self, board: Board) -> Placement:
+        pedal = Placement.objects.get(board=board, ref="P1")
+        type(self).typed = {"gear": f"m{pedal.model_id}", "ref": "P1", "use": "2"}
+        return pedal
+
+    def test_everything_but_place_and_wiring_is_changed(self, browser: Browser, board: Board) -> None:
+        more = {"ref": "FZ", "on": "true", "use": "5", "settings": "gain 2", "turns": ["0", "90"]}
+        self.post(browser, board, {**more, "together": ["P2"], "role": "drive"})
+        pedal = plan_of(board).pedals[0]
+        assert (pedal.ref, pedal.on, pedal.use, pedal.settings) == ("FZ", True, 5, "gain 2")
+        assert (pedal.turns, pedal.together, pedal.role) == ((0, 90), ("P2",), "drive")
+        assert links_of(board)["W1"] == "G1.OUT FZ.IN"
+
+    def test_a_measured_draw_is_kept_on_a_unit(self, browser: Browser, board: Board) -> None:
+        self.post(browser, board, {"measured0": "19 mA"})
+        assert plan_of(board).pedals[0].power[0].measured == 19
+        assert Unit.objects.get().pedal_id == Placement.objects.get(ref="P1").model_id
+
+    def test_a_draw_that_did_not_change_keeps_its_date(
+        self, cast: Cast, browser: Browser, board: Board, pedal: Placement
+    ) -> None:
+        unit = make_unit(cast.shop, pedal=pedal.model, serial="KE-1")
+        UnitDraw.objects.create(unit=unit, jack="DC", measured=21, on="2024-02-03", by="Jo")
+        self.post(browser, board, {"gear": f"u{unit.pk}", "measured0": "21"})
+        draw = UnitDraw.objects.get()
+        assert (draw.measured, str(draw.on), draw.by) == (21, "2024-02-03", "Jo")
+
+    def test_a_blank_draw_is_unknown_again(
+        self, cast: Cast, browser: Browser, board: Board, pedal: Placement
+    ) -> None:
+        unit = make_unit(cast.shop, pedal=pedal.model, serial="KE-1")
+        UnitDraw.objects.create(unit=unit, jack="DC", measured=21)
+        self.post(browser, board, {"gear": f"u{unit.pk}", "measured0": ""})
+        assert plan_of(board).pedals[0].power[0].measured is None
+
+    def test_another_model_takes_over_links_on_jacks_of_the_same_names(
+        self, cast: Cast, browser: Browser, board: Board
+    ) -> None:
+        model = make_pedal_model(cast.shop, jacks="IN:in THRU:out", power="DC")
+        self.post(browser, board, {"gear": f"m{model.pk}"})
+        assert links_of(board) == {"W1": "G1.OUT P1.IN", "W3": "P2.OUT A1.IN"}
+        assert feeds_of(board) == {"P1.DC": "S1.1"}
+
+    def test_the_page_shows_it_as_it_is(self, browser: Browser, board: Board, pedal: Placement) -> None:
+        page = browser.get(self.url(board)).text
+        assert f'<option value="m{pedal.model_id}" selected>' in page
+        assert "Measured at DC" in page
+
+    def test_a_ref_that_is_taken_is_refused_beside_its_field(self, browser: Browser, board: Board) -> None:
+        answer = self.post(browser, board, {"ref": "g1"})
+        assert answer.status_code == 422
+        assert "already has a" in answer.context["pedal_form"].errors["ref"][0]
+
+    def test_gear_of_another_shop_is_refused(self, cast: Cast, browser: Browser, board: Board) -> None:
+        other = make_pedal_model(cast.stranger.shops.get())
+        assert self.post(browser, board, {"gear": f"m{other.pk}"}).status_code == 422
+        assert PedalModel.objects.filter(placements__board=board, pk=other.pk).count() == 0

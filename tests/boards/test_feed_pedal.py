@@ -1,0 +1,101 @@
+from typing import ClassVar
+
+import pytest
+from django.test import Client as Browser
+
+from boardshop.boards.models import Board
+from boardshop.core import plan as core
+from tests.board_factories import feeds_of, make_board, plan_of
+from tests.boards.contract import HTMX, NamesAThing, RefusesWrongInput
+from tests.core import builders as b
+from tests.factories import Cast
+
+
+class TestFeedPedal(RefusesWrongInput, NamesAThing):
+    name = "feed-pedal"
+    args = ("P2.DC",)
+    page = "power"
+    typed: ClassVar = {"outlet": "S1.3@9000", "length": "40 cm", "awg": "22", "open": "P2.DC"}
+    wrong: ClassVar = {"awg": "thin"}
+    said = "Enter a whole number"
+    unknown = ("P9.DC",)
+
+    def typed_texts(self) -> list[str]:
+        return ["40 cm", "22"]
+
+    def url(self, board: Board, args: tuple[str, ...] | None = None) -> str:
+        end = "P1.DC" if board.items.filter(ref="P2").count() == 0 else "P2.DC"
+        return super().url(board, args or (end,))
+
+    def test_the_jack_is_fed(self, browser: Browser, board: Board) -> None:
+        self.post(browser, board, {"adapters": ["reverser"], "connector": "barrel 5.5/2.1", "pinned": "on"})
+        feed = plan_of(board).feeds[1]
+        assert (feed.outlets, feed.jacks, feed.settings) == (("S1.3",), ("P2.DC",), (9000,))
+        assert (feed.adapters, feed.pinned) == (("reverser",), True)
+        assert feed.lead == core.DcLead(length=400, awg=22, connector="barrel 5.5/2.1")
+
+    def test_another_outlet_replaces_the_first(self, browser: Browser, board: Board) -> None:
+        self.post(browser, board)
+        self.post(browser, board, {"outlet": "S1.5@9000", "length": "", "awg": ""})
+        assert feeds_of(board) == {"P1.DC": "S1.1", "P2.DC": "S1.5"}
+        assert plan_of(board).feeds[1].lead == core.DcLead()
+
+    def test_two_outlets_may_be_joined(self, browser: Browser, board: Board) -> None:
+        self.post(browser, board, {"second": "S1.4@9000", "adapters": ["parallel"]})
+        assert feeds_of(board)["P2.DC"] == "S1.3 S1.4"
+
+    @pytest.mark.parametrize(
+        ("typed", "said"),
+        [
+            ({"outlet": ""}, "Choose an outlet"),
+            ({"outlet": "S1.3"}, "no outlet of the list"),
+            ({"outlet": "S1.77@9000"}, "Outlet 77 does not exist on supply S1"),
+            ({"outlet": "S1.3@12000"}, "cannot be set to 12 V"),
+            ({"adapters": ["magic"]}, "magic"),
+        ],
+    )
+    def test_what_cannot_feed_it(
+        self, browser: Browser, board: Board, typed: dict[str, object], said: str
+    ) -> None:
+        answer = self.post(browser, board, typed)
+        assert answer.status_code == 422
+        assert said in answer.text
+        assert feeds_of(board) == {"P1.DC": "S1.1"}
+
+    def test_one_outlet_keeps_one_voltage(self, cast: Cast, browser: Browser) -> None:
+        two = b.outlet(
+            "1", settings=(core.OutletSetting(9000, 9000, 100), core.OutletSetting(12000, 12000, 80))
+        )
+        feeds = (b.feed("S1.1", "P1.DC", 9000),)
+        board = make_board(cast.shop, supplies=(b.supply("S1", two),), feeds=feeds)
+        answer = self.post(browser, board, {"outlet": "S1.1@12000"})
+        assert answer.status_code == 422
+        assert "one outlet has one setting at a time" in answer.text
+
+    def test_a_variable_outlet_takes_a_typed_voltage(self, cast: Cast, browser: Browser) -> None:
+        supply = b.supply("S1", b.outlet("1", settings=(core.OutletSetting(9000, 18000, 100),)))
+        board = make_board(cast.shop, supplies=(supply,), feeds=())
+        self.post(browser, board, {"outlet": "S1.1@9000", "volts": "10,5"})
+        assert plan_of(board).feeds[0].settings == (10500,)
+
+    def test_what_would_destroy_it_is_found_at_once(self, cast: Cast, browser: Browser) -> None:
+        outlet = b.outlet("1", polarity="centre-positive")
+        board = make_board(cast.shop, supplies=(b.supply("S1", outlet),), feeds=())
+        answer = self.post(browser, board, {"outlet": "S1.1@9000"}, headers=HTMX)
+        worst = answer.context["findings"].pressing[0]
+        assert (worst.rule, worst.severity) == ("P05", "damage")
+        assert set(worst.subjects) == {"S1.1", "P2.DC"}
+
+    def test_the_next_jack_opens(self, browser: Browser, board: Board) -> None:
+        Board.objects.get().feeds.all().delete()
+        answer = self.post(browser, board, headers=HTMX)
+        assert answer.context["opened"].ref == "P1.DC"
+
+
+@pytest.mark.django_db
+def test_every_outlet_is_offered_with_what_speaks_against_it(cast: Cast) -> None:
+    supply = b.supply("S1", b.outlet("1"), b.outlet("2", polarity="centre-positive"), b.outlet("3", max_ma=5))
+    board = make_board(cast.shop, 1, supplies=(supply,), feeds=())
+    answer = cast.browser("editor").get(f"/boards/{board.code}/power", {"open": "P1.DC"})
+    offered = {offer.choice.outlet: offer.choice.verdict for offer in answer.context["offers"]}
+    assert offered == {"S1.1": "right", "S1.2": "damage", "S1.3": "fault"}

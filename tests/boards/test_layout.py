@@ -1,0 +1,29 @@
+from boardshop.boards.models import Board
+from boardshop.core.layout import compute_layout
+from tests.board_factories import plan_of
+from tests.boards.page_contract import PageContract
+from tests.factories import Cast
+
+
+class TestLayout(PageContract):
+    name = "layout"
+
+    def test_every_place_is_in_figures(self, cast: Cast, board: Board) -> None:
+        text = cast.browser("editor").get(self.url(board)).text
+        place = plan_of(board).pedals[1].place
+        assert f'id="place-P2-x" autocomplete="off" inputmode="decimal" value="{place.x}"' in text or (
+            f'value="{place.x}"' in text
+        )
+
+    def test_the_room_is_the_cores(self, cast: Cast, board: Board) -> None:
+        text = cast.browser("viewer").get(self.url(board)).text
+        assert f"{compute_layout(plan_of(board)).free_percent} %" in text
+
+    def test_the_drawing_leads_to_the_rows(self, cast: Cast, board: Board) -> None:
+        text = cast.browser("viewer").get(self.url(board)).text
+        assert 'href="#place-P1"' in text
+        assert 'id="place-P1"' in text
+
+    def test_the_opened_row_is_brought_out(self, cast: Cast, board: Board) -> None:
+        text = cast.browser("viewer").get(self.url(board), {"open": "P2"}).text
+        assert '<div class="row is-selected" id="place-P2">' in text
