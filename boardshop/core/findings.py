@@ -11,7 +11,7 @@ from boardshop.core.vocabulary import NEVER_KEPT, SEVERITIES
 class Finding:
     """One thing a check found.
 
-    ``subjects`` are refs (`P3`), jacks and outlets (`P4.DC`, `S1.3`) or groups (`S1/A`), as the plan has them.
+    ``subjects`` are refs (`P3`), jacks and outlets (`P4.DC`, `S1.3`) or groups (`S1/A`), as in the plan.
     ``message`` says what is wrong, with which two things, and why it matters in sound or in safety;
     ``cure`` what to do; ``basis`` on what the rule rests.  ``accepted`` is the reason it is kept, or None.
     """
