@@ -191,6 +191,12 @@ def test_unknown_capacitance_leaves_the_bare_pickup():
     assert ("T01", ("W1",)) in [(f.rule, f.subjects) for f in compute_tone(plan).findings]
 
 
+def test_a_capacitance_that_two_states_lack_is_named_once():
+    """The amp's lead hangs on the guitar while P1 is bypassed, and on P1 while it is engaged."""
+    plan = wired(pedal("P1", on=True), cables=(cable_type(), cable_type("C2", pf_per_m=None)))
+    assert [f.subjects for f in findings_of(plan, "T01")] == [("W1",), ("W2",)]
+
+
 def test_an_amp_without_recorded_capacitance_counts_as_none_and_is_named():
     plan = lead_of(500, amps=(amp(input_pf=None),))
     assert tone_of(plan).all_bypassed.pf == 500

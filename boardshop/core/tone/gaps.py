@@ -19,7 +19,7 @@ def find_gaps(index: PlanIndex, source: Source, states: Sequence[NamedState]) ->
         for segment in state.segments:
             yield from _bypass_unknown(index, segment)
             yield from _input_unknown(index, segment)
-            yield from _capacitance_unknown(index, segment)
+            yield from _capacitance_unknown(segment)
             yield from _output_unknown(index, segment)
         if state.name == AS_USED and not state.is_scene:
             yield from _use_unknown(index, source, state.first)
@@ -78,10 +78,10 @@ def _input_unknown(index: PlanIndex, segment: Segment) -> Iterator[Finding]:
             yield tone_finding("T01", "unknown", (stage.ref,), what, "Measure it, or record 0 to let it be.")
 
 
-def _capacitance_unknown(index: PlanIndex, segment: Segment) -> Iterator[Finding]:
+def _capacitance_unknown(segment: Segment) -> Iterator[Finding]:
+    # Without the driver's name, which differs from state to state: one missing value is one finding.
     for link in segment.unknown_links:
-        what = f"The capacitance of {link} is not known, so what hangs on "
-        what += f"{called(index, segment.driver.ref)} cannot be added up."
+        what = f"The capacitance of {link} is not known, so the total it belongs to cannot be added up."
         cure = "See among the cables whether its length or its capacitance per metre is missing."
         yield tone_finding("T01", "unknown", (link,), what, cure)
 
