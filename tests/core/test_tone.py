@@ -193,7 +193,7 @@ def test_unknown_capacitance_leaves_the_bare_pickup():
 
 def test_a_capacitance_that_two_states_lack_is_named_once():
     """The amp's lead hangs on the guitar while P1 is bypassed, and on P1 while it is engaged."""
-    plan = wired(pedal("P1", on=True), cables=(cable_type(), cable_type("C2", pf_per_m=None)))
+    plan = lead_of(500, pedal("P1", on=True), cables=(cable_type(pf_per_m=None),))
     assert [f.subjects for f in findings_of(plan, "T01")] == [("W1",), ("W2",)]
 
 
