@@ -79,7 +79,7 @@ def _name_unknown(unknown: tuple[str, ...]) -> list[Finding]:
     message = (
         f"The weight of {', '.join(unknown)} is not recorded, so the board weighs more than the sum shown."
     )
-    return [Finding("M01", "unknown", unknown, message, "Weigh them.", "calculation")]
+    return [Finding("M01", "unknown", unknown, message, "Weigh what is named.", "calculation")]
 
 
 def _judge_lifting(board_g: int, more: bool) -> list[Finding]:

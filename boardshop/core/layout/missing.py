@@ -97,8 +97,8 @@ def _under_unknown(plan: BoardPlan) -> Iterator[Finding]:
         lacking = ["the free height under the frame"] if plan.frame.under is None else []
         lacking += ["the supply's height"] if supply.height is None else []
         if lacking:
-            what = " and ".join(lacking)
-            message = f"Whether {supply.ref} fits under the frame is not known: {what} not recorded."
+            what = f"{' and '.join(lacking)} {'are' if len(lacking) > 1 else 'is'} not recorded"
+            message = f"Whether {supply.ref} fits under the frame is not known: {what}."
             yield layout_finding("L28", (supply.ref,), message)
 
 
