@@ -21,9 +21,8 @@ REF = {"autocomplete": "off", "autocapitalize": "characters", "size": "5"}
 
 class RefField(forms.CharField):
     def __init__(self, **options: Any) -> None:
-        super().__init__(
-            label=_("Ref"), max_length=40, required=False, widget=forms.TextInput(REF), **options
-        )
+        options = {"required": False} | options
+        super().__init__(label=_("Ref"), max_length=40, widget=forms.TextInput(REF), **options)
 
 
 class PlayForm(EditForm):
@@ -50,6 +49,7 @@ class AddPedalForm(EditForm):
 class PedalForm(AddPedalForm):
     """Everything about one pedal of the board but its place and wiring."""
 
+    ref = RefField(required=True)
     role = WordField(words.ROLES, label=_("Role"), blank=_("as the data sheet says"))
     on = FlagField(label=_("Normally"), yes=ENGAGED, no=BYPASSED)
     use = WholeField(label=_("Stepped on, 0 to 5"), max_value=5, help_text=_("How often; 5 = in every song."))
@@ -79,6 +79,8 @@ class PedalForm(AddPedalForm):
     ) -> None:
         super().__init__(data, **options)
         self.pedals, self.others, self.jacks = pedals, others, jacks
+        for name in ("gear", "together", "settings"):
+            self.fields[name].is_wide = True  # type: ignore[attr-defined]
         together = self.fields["together"]
         assert isinstance(together, forms.MultipleChoiceField)
         together.choices = [(ref, f"{other.model} ({ref})") for ref, other in others.items()]

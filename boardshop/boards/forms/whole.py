@@ -83,6 +83,7 @@ class BoardForm(EditForm):
         clients = self.fields["client"]
         assert isinstance(clients, forms.ModelChoiceField)
         clients.queryset = Client.objects.filter(shop=shop)
+        self.fields["school"].is_wide = True  # type: ignore[attr-defined]
         usual = Rules()
         for name, (label, unit) in LIMITS.items():
             self.fields[name] = WholeField(
@@ -140,6 +141,8 @@ class BoardFrameForm(EditForm):
         for name, field in FrameForm.base_fields.items():
             if name not in self.LEFT_OUT:
                 self.fields[name] = deepcopy(field)
+        for name in ("rails", "tiers", "keepouts"):
+            self.fields[name].is_wide = True  # type: ignore[attr-defined]
         use_unit(self, unit)
 
     def clean(self) -> dict[str, Any]:

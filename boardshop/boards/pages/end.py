@@ -32,7 +32,9 @@ def fresh_end(end: Item, data: Any = None) -> EditForm:
     elif isinstance(end, Amp):
         kind = AmpForm
     values = {name: _shown(getattr(end, name)) for name in kind.base_fields if name != "edit"}
-    return kind(data, key=KEY, initial=values)
+    form = kind(data, key=KEY, initial=values)
+    form.fields["ref"].required, form.fields["ref"].help_text = True, ""
+    return form
 
 
 def _shown(value: Any) -> Any:

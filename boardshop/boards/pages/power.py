@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -129,7 +130,19 @@ def _opened_forms(sheet: BoardSheet, state: PageState, row: JackRow) -> dict[str
     adapters = tuple(a for a in form["adapters"].value() or () if a in ("reverser", "converter"))
     chosen = form["outlet"].value()
     offers = [_offer(sheet, chosen, choice) for choice in list_choices(sheet.plan, row.ref, adapters)]
-    return {"offers": offers, "feed_form": form, "chain_form": _chain_form(sheet, state, row)}
+    return {
+        "offers": offers,
+        "offers_say": _said_of_all(offers),
+        "feed_form": form,
+        "chain_form": _chain_form(sheet, state, row),
+    }
+
+
+def _said_of_all(offers: Sequence[Offer]) -> str:
+    """What is said of most offers, to be said once: as a rule a value of the pedal that nobody recorded."""
+    said = Counter(offer.says for offer in offers if offer.says)
+    words, times = said.most_common(1)[0] if said else ("", 0)
+    return words if times > len(offers) / 2 else ""
 
 
 def _chain_form(sheet: BoardSheet, state: PageState, row: JackRow) -> EditForm | None:

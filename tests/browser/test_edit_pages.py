@@ -1,0 +1,208 @@
+"""The edit pages in a real browser: nothing typed is lost while answers are on their way, scripts or not."""
+
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from boardshop.boards.models import Board
+from tests.board_factories import feeds_of, make_board, plan_of
+from tests.chromium import InBrowser
+from tests.factories import Cast, make_cast
+
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+
+
+@pytest.fixture
+def cast(transactional_db: None) -> Cast:
+    return make_cast()
+
+
+@pytest.fixture
+def board(cast: Cast) -> Board:
+    return make_board(cast.shop, 4)
+
+
+def type_into(page: Page, field: str, text: str, then: str = "Tab") -> None:
+    page.focus(field)
+    page.keyboard.press("Control+A")
+    page.keyboard.type(text)
+    page.keyboard.press(then)
+
+
+def number(page: Page, value: int) -> None:
+    """Waits until the page shows this edit number."""
+    expect(page.locator("#edit-number")).to_have_value(str(value))
+
+
+def place_of(board: Board, ref: str) -> tuple[int, int]:
+    place = next(pedal.place for pedal in plan_of(board).pedals if pedal.ref == ref)
+    assert place is not None
+    return place.x, place.y
+
+
+def test_fields_filled_in_one_go_are_all_kept(cast: Cast, board: Board, in_browser: InBrowser) -> None:
+    def steps(page: Page) -> tuple[str, str]:
+        page.goto(f"/boards/{board.code}/layout")
+        type_into(page, "#place-P1-x", "31")
+        type_into(page, "#place-P1-y", "12")
+        type_into(page, "#place-P2-x", "1 in")
+        page.focus("#place-P3-y")
+        page.keyboard.press("Control+A")
+        page.keyboard.type("77")
+        number(page, 3)
+        return page.input_value("#place-P3-y"), page.evaluate("document.activeElement.id")
+
+    half_typed, focused = in_browser(steps, person=cast.editor)
+    assert (half_typed, focused) == ("77", "place-P3-y")
+    assert place_of(board, "P1") == (31, 12)
+    assert place_of(board, "P2")[0] == 25
+
+
+def test_what_was_kept_is_shown_as_it_was_read(cast: Cast, board: Board, in_browser: InBrowser) -> None:
+    def steps(page: Page) -> str:
+        page.goto(f"/boards/{board.code}/layout")
+        type_into(page, "#place-P1-x", "3 cm")
+        number(page, 1)
+        return page.input_value("#place-P1-x")
+
+    assert in_browser(steps, person=cast.editor) == "30"
+
+
+def test_enter_sends_a_row_once(cast: Cast, board: Board, in_browser: InBrowser) -> None:
+    def steps(page: Page) -> None:
+        page.goto(f"/boards/{board.code}/layout")
+        type_into(page, "#place-P1-x", "33", then="Enter")
+        number(page, 1)
+        type_into(page, "#place-P1-y", "15", then="Enter")
+        number(page, 2)
+
+    in_browser(steps, person=cast.editor)
+    board.refresh_from_db()
+    assert board.edit_number == 2
+
+
+def test_a_wrong_value_stays_with_its_error_until_it_is_put_right(
+    cast: Cast, board: Board, in_browser: InBrowser
+) -> None:
+    def steps(page: Page) -> None:
+        page.goto(f"/boards/{board.code}/layout")
+        type_into(page, "#place-P1-x", "wide")
+        expect(page.locator("#place-P1 .form-error")).to_contain_text("is no length")
+        expect(page.locator("#place-P1-x")).to_have_value("wide")
+        expect(page.locator("#place-P1-x")).to_have_attribute("aria-invalid", "true")
+        type_into(page, "#place-P1-x", "40")
+        expect(page.locator("#place-P1 .form-error")).to_have_count(0)
+
+    in_browser(steps, person=cast.editor, expect_errors=True)
+    assert place_of(board, "P1")[0] == 40
+
+
+def test_an_edit_over_somebody_elses_is_refused_once_and_then_meant(
+    cast: Cast, board: Board, in_browser: InBrowser
+) -> None:
+    def steps(page: Page) -> None:
+        other = page.context.new_page()
+        page.goto(f"/boards/{board.code}/layout")
+        other.goto(f"/boards/{board.code}/layout")
+        type_into(other, "#place-P1-x", "200")
+        number(other, 1)
+        type_into(page, "#place-P1-x", "300")
+        expect(page.locator("#conflict")).to_be_visible()
+        expect(page.locator("#place-P1-x")).to_have_value("300")
+        expect(page.locator("#place-P1")).to_contain_text("now: 200")
+        page.focus("#place-P1-x")
+        page.keyboard.press("Enter")
+        expect(page.locator("#conflict")).to_have_count(0)
+
+    in_browser(steps, person=cast.editor, expect_errors=True)
+    assert place_of(board, "P1")[0] == 300
+
+
+def test_a_list_shows_what_is_kept_after_the_answer(cast: Cast, board: Board, in_browser: InBrowser) -> None:
+    def steps(page: Page) -> tuple[str, str]:
+        page.goto(f"/boards/{board.code}/order")
+        page.select_option("#play-P1-use", "5")
+        number(page, 1)
+        page.click("#later-P1")
+        number(page, 2)
+        return page.input_value("#play-P1-use"), page.inner_text("#play-P1 .balloon")
+
+    assert in_browser(steps, person=cast.editor) == ("5", "2")
+    assert [pedal.use for pedal in plan_of(board).pedals] == [5, 0, 0, 0]
+
+
+def test_an_opened_fold_stays_open_over_an_edit(cast: Cast, board: Board, in_browser: InBrowser) -> None:
+    def steps(page: Page) -> tuple[bool, str]:
+        page.goto(f"/boards/{board.code}/order")
+        page.click("summary:has-text('Add an amp')")
+        page.fill("#add-amp-ref", "TOP")
+        page.select_option("#play-P1-use", "2")
+        number(page, 1)
+        is_open = page.evaluate("document.querySelector('#add-amp-ref').closest('details').open")
+        return is_open, page.input_value("#add-amp-ref")
+
+    assert in_browser(steps, person=cast.editor) == (True, "TOP")
+
+
+def test_feeding_jack_after_jack(cast: Cast, board: Board, in_browser: InBrowser) -> None:
+    def steps(page: Page) -> None:
+        page.goto(f"/boards/{board.code}/power")
+        for count, (jack, outlet) in enumerate((("P2", "S1.2"), ("P3", "S1.3"), ("P4", "S1.4")), start=1):
+            page.check(f"#feed-{jack}-DC input[value='{outlet}@9000']")
+            page.click(f"button:has-text('Feed {jack}.DC')")
+            number(page, count)
+        expect(page.locator(".jack-form")).to_have_count(0)
+
+    in_browser(steps, person=cast.editor)
+    assert feeds_of(board) == {f"P{n}.DC": f"S1.{n}" for n in (1, 2, 3, 4)}
+
+
+def test_a_session_that_ended_leads_to_the_sign_in(cast: Cast, board: Board, in_browser: InBrowser) -> None:
+    def steps(page: Page) -> str:
+        page.goto(f"/boards/{board.code}/layout")
+        page.context.clear_cookies(name="sessionid")
+        page.on("dialog", lambda dialog: dialog.accept())
+        type_into(page, "#place-P1-x", "31")
+        page.wait_for_url("**/sign-in**")
+        return page.url
+
+    assert f"next=/boards/{board.code}/layout" in in_browser(steps, person=cast.editor)
+
+
+def test_the_same_edits_with_scripts_off(cast: Cast, board: Board, in_browser: InBrowser) -> None:
+    def steps(page: Page) -> None:
+        page.goto(f"/boards/{board.code}/layout")
+        page.fill("#place-P1-x", "31")
+        page.click("#place-P1 button")
+        expect(page.locator("#place-P1-x")).to_have_value("31")
+        page.fill("#place-P1-y", "deep")
+        page.click("#place-P1 button")
+        expect(page.locator("#place-P1 .form-error")).to_be_visible()
+        page.goto(f"/boards/{board.code}/power?open=P2.DC")
+        page.check("#feed-P2-DC input[value='S1.2@9000']")
+        page.click("button:has-text('Feed P2.DC')")
+        page.click("a.button:has-text('Feed P3.DC')")
+        expect(page.locator("#feed-P3-DC .jack-form")).to_be_visible()
+        page.goto(f"/boards/{board.code}/order")
+        page.click("#later-P1")
+        expect(page.locator("#play-P1 .balloon")).to_have_text("2")
+
+    in_browser(steps, person=cast.editor, scripts=False, expect_errors=True)
+    assert place_of(board, "P1")[0] == 31
+    assert feeds_of(board)["P2.DC"] == "S1.2"
+
+
+def keep_first(page: Page, board: Board) -> Any:
+    page.goto(f"/boards/{board.code}")
+    page.locator(".finding summary").first.click()
+    page.locator(".finding input[name=why]").first.fill("the player asked for it")
+    page.locator(".finding form.inline button").first.click()
+    number(page, 1)
+    return page.locator(".tally").inner_text()
+
+
+def test_a_finding_is_kept_with_a_reason(cast: Cast, board: Board, in_browser: InBrowser) -> None:
+    said = in_browser(lambda page: keep_first(page, board), person=cast.editor)
+    assert "1 kept on purpose" in " ".join(said.split())
+    assert board.accepted.get().by == str(cast.editor)
