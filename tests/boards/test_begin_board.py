@@ -1,11 +1,12 @@
 import pytest
+from django.urls import reverse
 
 from boardshop.boards.models import Board
 from tests.board_factories import plan_of
 from tests.factories import Cast, make_client, make_frame_model
 
 pytestmark = pytest.mark.django_db
-URL = "/boards/begin"
+URL = reverse("begin-board")
 TYPED = {"name": "Nightjar main", "width": "60 cm", "depth": "320"}
 
 

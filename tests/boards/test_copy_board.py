@@ -1,11 +1,12 @@
 import pytest
+from django.urls import reverse
 
 from boardshop.boards.models import Board
 from tests.board_factories import feeds_of, links_of, make_board, plan_of
 from tests.factories import Cast
 
 pytestmark = pytest.mark.django_db
-URL = "/boards/copy"
+URL = reverse("copy-board")
 
 
 @pytest.fixture

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.http import HttpResponse
+from django.urls import reverse
 
 from boardshop.boards.models import Board
 from boardshop.core.boardfile import dump_plan
@@ -13,7 +14,7 @@ from tests.board_factories import make_board, plan_of
 from tests.factories import Cast
 
 pytestmark = pytest.mark.django_db
-URL = "/boards/import"
+URL = reverse("import-board")
 SMALLEST = {"format": "boardshop-board", "version": 1, "frame": {"width": 600, "depth": 320}}
 
 

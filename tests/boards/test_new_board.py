@@ -1,10 +1,11 @@
 import pytest
+from django.urls import reverse
 
 from tests.board_factories import make_board
 from tests.factories import Cast
 
 pytestmark = pytest.mark.django_db
-URL = "/boards/new"
+URL = reverse("new-board")
 
 
 def test_the_three_ways_stand_on_one_page(cast: Cast) -> None:

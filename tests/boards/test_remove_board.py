@@ -1,4 +1,5 @@
 import pytest
+from django.urls import reverse
 
 from boardshop.boards.models import Board
 from boardshop.gear.models import PedalModel
@@ -15,7 +16,7 @@ def board(cast: Cast) -> Board:
 
 @pytest.fixture
 def url(board: Board) -> str:
-    return f"/boards/{board.code}/remove"
+    return reverse("remove-board", args=[board.code])
 
 
 def test_the_board_is_gone_and_its_gear_is_not(cast: Cast, url: str) -> None:
