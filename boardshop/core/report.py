@@ -104,9 +104,15 @@ def _mark[S: Section](plan: BoardPlan, section: S, name: str, found: tuple[Findi
     idle = [
         _keeps_nothing(mark)
         for mark in plan.accepted
-        if HOME_OF_LETTER.get(mark.rule[:1], HOME_OF_OTHERS) == name and not _keeps_any(mark, found)
+        if _home_of(mark.rule) == name and not _keeps_any(mark, found)
     ]
     return replace(section, findings=sort_findings([*apply_accepted(plan, section.findings), *idle]))
+
+
+def _home_of(rule: str) -> str:
+    """By its letter; a rule that has a word for a name, as LEVEL, is one of the order's."""
+    numbered = rule[1:].isdigit()
+    return HOME_OF_LETTER.get(rule[:1], HOME_OF_OTHERS) if numbered else HOME_OF_OTHERS
 
 
 def _keeps_any(mark: Accepted, found: tuple[Finding, ...]) -> bool:

@@ -122,8 +122,9 @@ def test_danger_is_never_kept_and_the_mark_is_reported():
 
 @pytest.mark.parametrize(
     ("rule", "home"),
-    [("R06", "order"), ("O02", "order"), ("L03", "layout"), ("C02", "cables"), ("T09", "tone"),
-     ("P08", "power"), ("G01", "grounds"), ("M02", "weight"), ("Z99", "order"), ("", "order")],
+    [("R06", "order"), ("O02", "order"), ("LEVEL", "order"), ("L03", "layout"), ("C02", "cables"),
+     ("T09", "tone"), ("P08", "power"), ("G01", "grounds"), ("M02", "weight"), ("Z99", "order"),
+     ("", "order")],
 )  # fmt: skip
 def test_a_mark_that_keeps_nothing_is_reported_once_where_it_belongs(rule, home):
     report = compute_report(board(accepted=(Accepted(rule, ("P9",), "gone"),)))
