@@ -1,5 +1,6 @@
-"""Everything asks for a sign-in unless its view says otherwise; a fragment never becomes a sign-in page."""
+"""Everything asks for a sign-in unless its view says otherwise; a fragment never becomes a whole page."""
 
+from collections.abc import Callable
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -7,8 +8,11 @@ from django.conf import settings
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse, HttpResponseBase, HttpResponseRedirect
-from django.shortcuts import resolve_url
+from django.shortcuts import render, resolve_url
+from django.utils.html import format_html
 from django.utils.http import url_has_allowed_host_and_scheme
+
+from boardshop.crew.errors import Refusal
 
 
 class SignInRequiredMiddleware(LoginRequiredMiddleware):
@@ -38,3 +42,26 @@ def _page_of(request: HttpRequest) -> str:
         return "/"
     parts = urlsplit(seen)
     return f"{parts.path or '/'}?{parts.query}" if parts.query else parts.path or "/"
+
+
+class RefusalMiddleware:
+    """A service's refusal that no form took: 409 with its sentence and the way back, never a crash.
+
+    As a rule something went between the check and the edit: gear that was deleted, a board that moved on.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
+        if not isinstance(exception, Refusal):
+            return None
+        if request.headers.get("HX-Request"):
+            said = format_html('<p class="notice is-error" role="alert">{}</p>', exception)
+            to_notices = {"HX-Retarget": "#notices", "HX-Reswap": "innerHTML"}
+            return HttpResponse(said, status=409, headers=to_notices)
+        context = {"exception": exception, "back": _page_of(request)}
+        return render(request, "409.html", context, status=409)
