@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from django.db.models import CharField, F, QuerySet, Value
+from django.utils.translation import gettext as _
 
 from boardshop.boards.forms.edits import Choices
 from boardshop.boards.models import Board
@@ -109,7 +110,8 @@ def choice_of(model: int, unit: int | None) -> str:
 
 
 def unit_words(model: PedalModel | SupplyModel, unit: Unit) -> str:
-    return f"{model}, {unit.serial or f'unit {unit.pk} without a serial'}"
+    serial = unit.serial or _("unit %(number)d without a serial") % {"number": unit.pk}
+    return f"{model}, {serial}"
 
 
 def _rows(rows: QuerySet[Any], name: str, **columns: str) -> QuerySet[Any, Any]:

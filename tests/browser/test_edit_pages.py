@@ -206,3 +206,18 @@ def test_a_finding_is_kept_with_a_reason(cast: Cast, board: Board, in_browser: I
     said = in_browser(lambda page: keep_first(page, board), person=cast.editor)
     assert "1 kept on purpose" in " ".join(said.split())
     assert board.accepted.get().by == str(cast.editor)
+
+
+def test_the_list_is_searched_while_typing(cast: Cast, board: Board, in_browser: InBrowser) -> None:
+    make_board(cast.shop, 0, name="Moorhen spare")
+
+    def steps(page: Page) -> None:
+        page.goto("/")
+        expect(page.locator("#found tbody tr")).to_have_count(2)
+        page.type("input[name=find]", "moor")
+        expect(page.locator("#found tbody tr")).to_have_count(1)
+        expect(page.locator("input[name=find]")).to_have_value("moor")
+        page.fill("input[name=find]", "nothing like it")
+        expect(page.locator("#found")).to_contain_text("No board matches")
+
+    in_browser(steps, person=cast.viewer)

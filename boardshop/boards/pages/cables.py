@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from boardshop.boards.catalogue import Catalogue, catalogue_of
 from boardshop.boards.forms.edits import Choices, EditForm
 from boardshop.boards.forms.links import ConnectForm, LinkForm
@@ -18,8 +20,8 @@ from boardshop.core.lengths import show_length
 from boardshop.core.plan import BoardPlan, Link
 from boardshop.core.vocabulary import JOINS
 
-STARTS = tuple(dict.fromkeys(start for start, _ in JOINS))
-ENDS = tuple(dict.fromkeys(end for _, end in JOINS))
+STARTS = tuple(dict.fromkeys(start for start, _end in JOINS))
+ENDS = tuple(dict.fromkeys(end for _start, end in JOINS))
 
 
 type Keys = dict[str | None, str]
@@ -72,6 +74,7 @@ def build_cables(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
 def list_jacks(plan: BoardPlan) -> tuple[Choices, Choices]:
     """Where a link may start and where it may end, in words; jacks in use say so."""
     index = index_plan(plan)
+    used = _(", in use")
     starts: Choices = []
     ends: Choices = []
     for folded, jack in index.jacks.items():
@@ -79,11 +82,9 @@ def list_jacks(plan: BoardPlan) -> tuple[Choices, Choices]:
         end = f"{part.ref}.{jack.name}"
         words = " ".join([end, getattr(part, "name", "")]).strip()
         if jack.role in STARTS:
-            used = ", in use" if index.links_from.get(folded) else ""
-            starts.append((end, words + used))
+            starts.append((end, words + (used if index.links_from.get(folded) else "")))
         if jack.role in ENDS:
-            used = ", in use" if index.links_to.get(folded) else ""
-            ends.append((end, words + used))
+            ends.append((end, words + (used if index.links_to.get(folded) else "")))
     return starts, ends
 
 

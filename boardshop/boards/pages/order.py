@@ -118,7 +118,7 @@ def _source_row(source: Source) -> EndRow:
 
 
 def _amp_row(amp: Amp) -> EndRow:
-    known = [f"class {amp.protection_class}"] + [jack.name for jack in amp.jacks]
+    known = [_("class %(name)s") % {"name": amp.protection_class}] + [jack.name for jack in amp.jacks]
     return EndRow(amp.ref, _("amp"), tuple(known))
 
 
