@@ -144,6 +144,7 @@ def test_a_killed_server_ends_the_run(local: Local) -> None:
     assert not is_alive(int(found[1]))
 
 
+@pytest.mark.long
 def test_a_database_of_ones_own_is_used_instead(local: Local, tmp_path: Path) -> None:
     url = postgres.start(tmp_path, "run")
     try:
