@@ -17,11 +17,8 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
 from boardshop.boards.forms.edits import EditForm
-from boardshop.gear.templatetags.lengths import length
 
 register = template.Library()
-register.filter("mm", length)
-"""`{{ value|mm:shop }}`: a length in the shop's unit; by another name, because `length` counts as well."""
 
 
 @register.simple_tag

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sized
 from decimal import Decimal
 
 from django import template
@@ -16,12 +15,12 @@ register = template.Library()
 
 
 @register.filter
-def length(mm: int | Decimal | None, shop: Shop | str) -> str:
-    """`{{ mm|length:shop }}`: 120 mm, 12 cm or 4.72 in, as the shop (or a unit) says."""
-    if mm is None or mm == "":
+def mm(value: int | Decimal | None, shop: Shop | str) -> str:
+    """`{{ value|mm:shop }}`: 120 mm, 12 cm or 4.72 in, as the shop (or a unit) says."""
+    if value is None or value == "":
         return gettext("not recorded")
-    mm = trimmed(mm) if isinstance(mm, Decimal) else mm
-    return show_length(mm, shop.length_unit if isinstance(shop, Shop) else shop)
+    value = trimmed(value) if isinstance(value, Decimal) else value
+    return show_length(value, shop.length_unit if isinstance(shop, Shop) else shop)
 
 
 @register.filter
@@ -46,12 +45,6 @@ def price(value: Decimal | None, shop: Shop) -> str:
     figure = value.normalize()
     decimals = max(2, -int(figure.as_tuple().exponent))
     return f"{figure:.{decimals}f} {shop.currency}"
-
-
-@register.filter
-def length_of(rows: Sized) -> int:
-    """`{{ rows|length_of }}`: how many; Django's own filter of that name gave way to lengths."""
-    return len(rows)
 
 
 @register.filter
