@@ -2,6 +2,7 @@
 
 from boardshop.boards import errors
 from boardshop.crew.constraints import Refusals
+from boardshop.gear.constraints import GEAR_REFUSALS
 
 _LENGTHS = (
     *(f"frame_{column}_positive" for column in ("width", "depth", "lid", "weight")),
@@ -30,3 +31,6 @@ BOARD_REFUSALS: Refusals = {
     "accepted_finding_once": errors.AcceptedTwice,
     "scene_name_once_per_board": errors.SceneNameTaken,
 }
+
+IMPORT_REFUSALS: Refusals = {**GEAR_REFUSALS, **BOARD_REFUSALS}
+"""A board file brings its gear along."""

@@ -135,8 +135,8 @@ class SceneNameTaken(Refusal):
     field = "name"
 
 
-class SheetTooLong(Refusal):
-    """A text in this board file is longer than the database holds: %(detail)s."""
+class NotStorable(Refusal):
+    """%(place)s cannot be stored: %(column)s. %(detail)s Change it in the board file and send that again."""
 
     field = "board_file"
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db.models import Model
 
+from boardshop.boards.plan.rows import store, store_all
 from boardshop.core import plan as core
 from boardshop.crew.models import Client, Shop
 from boardshop.gear.models import (
@@ -62,7 +63,7 @@ class Shelf:
         if sheet not in self.cables:
             values = asdict(sheet) | {"name": free_name(sheet.name, self.cables.values())}
             del values["ref"]
-            self.cables[sheet] = CableType.objects.create(shop=self.shop, **values)
+            self.cables[sheet] = store(CableType(shop=self.shop, **values), f"Cable {cable.ref}")
         return self.cables[sheet]
 
     def plug(self, plug: core.PlugType) -> PlugType:
@@ -70,7 +71,7 @@ class Shelf:
         if sheet not in self.plugs:
             values = asdict(sheet) | {"name": free_name(sheet.name, self.plugs.values())}
             del values["ref"]
-            self.plugs[sheet] = PlugType.objects.create(shop=self.shop, **blank_texts(values))
+            self.plugs[sheet] = store(PlugType(shop=self.shop, **blank_texts(values)), f"Plug {plug.ref}")
         return self.plugs[sheet]
 
     def unit(self, pedal: core.Pedal, owner: Client | None) -> Unit | None:
@@ -81,8 +82,8 @@ class Shelf:
         draws = {jack.name: jack.measured for jack in pedal.power if jack.measured is not None}
         if not pedal.unit and not draws:
             return None
-        unit = self._unit_with_serial(pedal) or Unit.objects.create(
-            shop=self.shop, pedal=self.pedal(pedal), serial=pedal.unit or "", owner=owner
+        unit = self._unit_with_serial(pedal) or store(
+            Unit(shop=self.shop, pedal=self.pedal(pedal), serial=pedal.unit or "", owner=owner), pedal.ref
         )
         for jack, measured in draws.items():
             UnitDraw.objects.get_or_create(unit=unit, jack=jack, defaults={"measured": measured})
@@ -98,8 +99,8 @@ class Shelf:
 def free_name(wanted: str, taken: Iterable[Model], maker: str = "") -> str:
     """The name, or the name with the first number behind it that no row of the shop bears."""
     names = {str(row).casefold() for row in taken}
-    numbered = (f"{wanted[:70]} ({n})" for n in itertools.count(2))
-    candidates = itertools.chain([wanted[:80]], numbered)
+    numbered = (f"{wanted} ({n})" for n in itertools.count(2))
+    candidates = itertools.chain([wanted], numbered)
     return next(name for name in candidates if f"{maker} {name}".strip().casefold() not in names)
 
 
@@ -137,42 +138,62 @@ def _add_pedal_model(shop: Shop, sheet: core.Pedal) -> PedalModel:
     rows = {"jacks", "switches", "power"}
     board_only = {"ref", "unit", "on", "use", "together", "place", "pinned", "settings"}
     columns = {n: v for n, v in asdict(sheet).items() if n not in rows | board_only}
-    model = PedalModel.objects.create(shop=shop, **blank_texts(columns | {"turns": list(sheet.turns)}))
-    PedalJack.objects.bulk_create(
-        PedalJack(model=model, position=n, **blank_texts(asdict(jack))) for n, jack in enumerate(sheet.jacks)
+    model = store(
+        PedalModel(shop=shop, **blank_texts(columns | {"turns": list(sheet.turns)})), f"Pedal {sheet.name}"
     )
-    PedalSwitch.objects.bulk_create(
-        PedalSwitch(model=model, position=n, x=at.x, y=at.y) for n, at in enumerate(sheet.switches)
+    store_all(
+        PedalJack,
+        (
+            PedalJack(model=model, position=n, **blank_texts(asdict(jack)))
+            for n, jack in enumerate(sheet.jacks)
+        ),
+        f"A jack of {sheet.name}",
+    )
+    store_all(
+        PedalSwitch,
+        (PedalSwitch(model=model, position=n, x=at.x, y=at.y) for n, at in enumerate(sheet.switches)),
+        f"A foot switch of {sheet.name}",
     )
     needs = [{n: v for n, v in asdict(jack).items() if n != "measured"} for jack in sheet.power]
-    PowerJack.objects.bulk_create(
-        PowerJack(model=model, position=n, **blank_texts(need)) for n, need in enumerate(needs)
+    store_all(
+        PowerJack,
+        (PowerJack(model=model, position=n, **blank_texts(need)) for n, need in enumerate(needs)),
+        f"A power jack of {sheet.name}",
     )
     return model
 
 
 def _add_supply_model(shop: Shop, sheet: core.Supply) -> SupplyModel:
-    mains = sheet.mains or core.Mains()
-    model = SupplyModel.objects.create(
-        shop=shop,
-        name=sheet.model or "",
-        width=sheet.width,
-        depth=sheet.depth,
-        height=sheet.height,
-        weight=sheet.weight,
-        limit_mw=sheet.limit_mw,
-        protection_class=sheet.protection_class or "",
-        earthed=sheet.earthed,
-        mains_min_mv=mains.min,
-        mains_max_mv=mains.max,
-        mains_hz=list(mains.hz),
-        inlet=mains.inlet or "",
-    )
+    model = store(SupplyModel(shop=shop, **_supply_columns(sheet)), f"Supply {sheet.model}")
     for n, outlet in enumerate(sheet.outlets):
         columns = {name: v for name, v in asdict(outlet).items() if name != "settings"}
-        row = Outlet.objects.create(supply=model, position=n, **blank_texts(columns))
-        OutletSetting.objects.bulk_create(
-            OutletSetting(outlet=row, position=k, **asdict(setting))
-            for k, setting in enumerate(outlet.settings)
+        row = store(
+            Outlet(supply=model, position=n, **blank_texts(columns)), f"Outlet {outlet.name} of {sheet.model}"
+        )
+        store_all(
+            OutletSetting,
+            (
+                OutletSetting(outlet=row, position=k, **asdict(setting))
+                for k, setting in enumerate(outlet.settings)
+            ),
+            f"A setting of outlet {outlet.name}",
         )
     return model
+
+
+def _supply_columns(sheet: core.Supply) -> dict[str, Any]:
+    mains = sheet.mains or core.Mains()
+    return {
+        "name": sheet.model or "",
+        "width": sheet.width,
+        "depth": sheet.depth,
+        "height": sheet.height,
+        "weight": sheet.weight,
+        "limit_mw": sheet.limit_mw,
+        "protection_class": sheet.protection_class or "",
+        "earthed": sheet.earthed,
+        "mains_min_mv": mains.min,
+        "mains_max_mv": mains.max,
+        "mains_hz": list(mains.hz),
+        "inlet": mains.inlet or "",
+    }

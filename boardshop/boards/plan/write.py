@@ -25,6 +25,7 @@ from boardshop.boards.models import (
 )
 from boardshop.boards.plan.frames import frame_columns
 from boardshop.boards.plan.gear import Shelf
+from boardshop.boards.plan.rows import store, store_all
 from boardshop.core import plan as core
 from boardshop.core.index import fold, index_plan, split_end
 from boardshop.crew.models import Client, Shop
@@ -50,7 +51,7 @@ class _Writer:
         self.plan, self.client = plan, client
         self.shelf = Shelf(shop)
         self.board = _add_board(shop, plan, name, client)
-        self.frame = Frame.objects.create(board=self.board, **frame_columns(plan.frame))
+        self.frame = store(Frame(board=self.board, **frame_columns(plan.frame)), "The frame")
         self.items: dict[str, Item] = {}
         index = index_plan(plan)
         self.cables = {ref: self.shelf.cable(cable) for ref, cable in index.cables.items()}
@@ -77,20 +78,23 @@ class _Writer:
 
     def _add_placement(self, number: int, pedal: core.Pedal) -> Placement:
         model = self.shelf.pedal(pedal)
-        return Placement.objects.create(
-            board=self.board,
-            frame=self.frame,
-            position=number,
-            ref=pedal.ref,
-            model=model,
-            unit=self.shelf.unit(pedal, self.client),
-            on=pedal.on,
-            use=pedal.use,
-            x=pedal.place.x if pedal.place else None,
-            y=pedal.place.y if pedal.place else None,
-            turn=pedal.place.turn if pedal.place else 0,
-            pinned=pedal.pinned,
-            settings=pedal.settings or "",
+        return store(
+            Placement(
+                board=self.board,
+                frame=self.frame,
+                position=number,
+                ref=pedal.ref,
+                model=model,
+                unit=self.shelf.unit(pedal, self.client),
+                on=pedal.on,
+                use=pedal.use,
+                x=pedal.place.x if pedal.place else None,
+                y=pedal.place.y if pedal.place else None,
+                turn=pedal.place.turn if pedal.place else 0,
+                pinned=pedal.pinned,
+                settings=pedal.settings or "",
+            ),
+            pedal.ref,
         )
 
     def _join_together(self) -> None:
@@ -102,42 +106,50 @@ class _Writer:
 
     def _add_ends(self) -> None:
         for number, source in enumerate(self.plan.sources):
-            self._keep(Source.objects.create(board=self.board, position=number, **_source_columns(source)))
+            self._keep(
+                store(Source(board=self.board, position=number, **_source_columns(source)), source.ref)
+            )
         for number, amp in enumerate(self.plan.amps):
             columns = asdict(amp) | {"speaker": amp.speaker or "", "jacks": [asdict(j) for j in amp.jacks]}
-            self._keep(Amp.objects.create(board=self.board, position=number, **columns))
+            self._keep(store(Amp(board=self.board, position=number, **columns), amp.ref))
         for number, computer in enumerate(self.plan.computers):
             columns = asdict(computer) | {"jacks": [asdict(jack) for jack in computer.jacks]}
-            self._keep(Computer.objects.create(board=self.board, position=number, **columns))
+            self._keep(store(Computer(board=self.board, position=number, **columns), computer.ref))
 
     def _add_supply(self, number: int, supply: core.Supply) -> SupplyPlacement:
         place = supply.place
-        return SupplyPlacement.objects.create(
-            board=self.board,
-            position=number,
-            ref=supply.ref,
-            model=self.shelf.supply(supply),
-            x=place.x if place else None,
-            y=place.y if place else None,
-            turn=place.turn if place else 0,
-            under=place.under if place else False,
+        return store(
+            SupplyPlacement(
+                board=self.board,
+                position=number,
+                ref=supply.ref,
+                model=self.shelf.supply(supply),
+                x=place.x if place else None,
+                y=place.y if place else None,
+                turn=place.turn if place else 0,
+                under=place.under if place else False,
+            ),
+            supply.ref,
         )
 
     def _add_link(self, number: int, link: core.Link) -> None:
-        Link.objects.create(
-            board=self.board,
-            position=number,
-            ref=link.ref,
-            **self._end("from", link.source),
-            **self._end("to", link.target),
-            cable=self._cable(link.cable),
-            plug_from=self._plug(link.plug_from),
-            plug_to=self._plug(link.plug_to),
-            route=link.route,
-            length=link.length,
-            made=link.made,
-            carries=link.carries,
-            screen=link.screen,
+        store(
+            Link(
+                board=self.board,
+                position=number,
+                ref=link.ref,
+                **self._end("from", link.source),
+                **self._end("to", link.target),
+                cable=self._cable(link.cable),
+                plug_from=self._plug(link.plug_from),
+                plug_to=self._plug(link.plug_to),
+                route=link.route,
+                length=link.length,
+                made=link.made,
+                carries=link.carries,
+                screen=link.screen,
+            ),
+            link.ref,
         )
 
     def _end(self, side: str, end: str) -> dict[str, Any]:
@@ -149,8 +161,9 @@ class _Writer:
         return {f"{side}_item": item, f"{side}_jack": jack}
 
     def _add_feed(self, number: int, feed: core.Feed) -> None:
-        row = Feed.objects.create(
-            board=self.board, position=number, adapters=list(feed.adapters), pinned=feed.pinned
+        row = store(
+            Feed(board=self.board, position=number, adapters=list(feed.adapters), pinned=feed.pinned),
+            "A feed",
         )
         settings = feed.settings or (None,) * len(feed.outlets)
         for k, (outlet, setting) in enumerate(zip(feed.outlets, settings, strict=True)):
@@ -158,15 +171,16 @@ class _Writer:
             supply = self.items[fold(ref)]
             assert isinstance(supply, SupplyPlacement)
             found = next(o for o in supply.model.outlets.all() if fold(o.name) == fold(name))
-            FeedOutlet.objects.create(feed=row, position=k, supply=supply, outlet=found, setting_mv=setting)
+            store(FeedOutlet(feed=row, position=k, supply=supply, outlet=found, setting_mv=setting), outlet)
         lead = feed.lead or core.DcLead()
         tails = lead.tails or (core.Tail(),) * len(feed.jacks)
         for k, (end, tail) in enumerate(zip(feed.jacks, tails, strict=True)):
             self._add_feed_jack(row, k, end, tail)
         if feed.lead is not None:
             columns = {n: getattr(lead, n) for n in ("length", "mm2", "awg")}
-            DcLead.objects.create(
-                feed=row, connector=lead.connector or "", plug=self._plug(lead.plug), **columns
+            store(
+                DcLead(feed=row, connector=lead.connector or "", plug=self._plug(lead.plug), **columns),
+                f"The lead to {feed.jacks[0]}",
             )
 
     def _add_feed_jack(self, feed: Feed, number: int, end: str, tail: core.Tail) -> None:
@@ -174,44 +188,54 @@ class _Writer:
         pedal = self.items[fold(ref)]
         assert isinstance(pedal, Placement)
         jack = next(j for j in pedal.model.power_jacks.all() if fold(j.name) == fold(name))
-        FeedJack.objects.create(
-            feed=feed,
-            position=number,
-            pedal=pedal,
-            jack=jack,
-            tail_length=tail.length,
-            tail_mm2=tail.mm2,
-            tail_awg=tail.awg,
+        store(
+            FeedJack(
+                feed=feed,
+                position=number,
+                pedal=pedal,
+                jack=jack,
+                tail_length=tail.length,
+                tail_mm2=tail.mm2,
+                tail_awg=tail.awg,
+            ),
+            end,
         )
 
     def _add_notes(self) -> None:
         for number, scene in enumerate(self.plan.scenes):
-            row = Scene.objects.create(board=self.board, position=number, name=scene.name)
+            row = store(Scene(board=self.board, position=number, name=scene.name), f"Scene {scene.name}")
             row.pedals.set([self.items[fold(ref)] for ref in scene.on])  # type: ignore[misc]
         for kept in self.plan.accepted:
-            AcceptedFinding.objects.create(
-                board=self.board,
-                rule=kept.rule,
-                subjects=list(kept.subjects),
-                why=kept.why,
-                by=kept.by or "",
-                on=kept.on,
+            store(
+                AcceptedFinding(
+                    board=self.board,
+                    rule=kept.rule,
+                    subjects=list(kept.subjects),
+                    why=kept.why,
+                    by=kept.by or "",
+                    on=kept.on,
+                ),
+                kept.rule,
             )
         for piece in self.plan.pieces:
             cable = self._cable(piece.cable)
             assert cable is not None
-            Piece.objects.create(board=self.board, ref=piece.ref, cable=cable, cut_mm=piece.cut_mm)
+            store(Piece(board=self.board, ref=piece.ref, cable=cable, cut_mm=piece.cut_mm), piece.ref)
 
     def _add_stock(self) -> None:
-        CableStock.objects.bulk_create(
-            CableStock(
-                shop=self.board.shop,
-                cable=self.cables[fold(s.cable)],
-                length=s.length,
-                count=s.count,
-                kind=s.kind,
-            )
-            for s in self.plan.stock
+        store_all(
+            CableStock,
+            (
+                CableStock(
+                    shop=self.board.shop,
+                    cable=self.cables[fold(s.cable)],
+                    length=s.length,
+                    count=s.count,
+                    kind=s.kind,
+                )
+                for s in self.plan.stock
+            ),
+            "The stock",
         )
 
     def _cable(self, ref: str | None) -> CableType | None:
@@ -223,16 +247,19 @@ class _Writer:
 
 def _add_board(shop: Shop, plan: core.BoardPlan, name: str, client: Client | None) -> Board:
     venue = plan.venue or core.Venue()
-    return Board.objects.create(
-        shop=shop,
-        name=name,
-        client=client,
-        note=plan.note,
-        rules=rule_overrides(plan.rules),
-        incomplete=[asdict(entry) for entry in plan.incomplete],
-        venue_mv=venue.mv,
-        venue_hz=venue.hz,
-        venue_plug=venue.plug or "",
+    return store(
+        Board(
+            shop=shop,
+            name=name,
+            client=client,
+            note=plan.note,
+            rules=rule_overrides(plan.rules),
+            incomplete=[asdict(entry) for entry in plan.incomplete],
+            venue_mv=venue.mv,
+            venue_hz=venue.hz,
+            venue_plug=venue.plug or "",
+        ),
+        "The board",
     )
 
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from django.db import transaction
 
-from boardshop.boards.constraints import BOARD_REFUSALS
+from boardshop.boards.constraints import BOARD_REFUSALS, IMPORT_REFUSALS
 from boardshop.boards.errors import NameMissing
 from boardshop.boards.models import Board, Frame
 from boardshop.boards.plan.frames import frame_columns
@@ -46,7 +46,7 @@ def import_board(shop: Shop, text: bytes, *, name: str = "", client: Client | No
     title = name or plan.name
     if not title:
         raise NameMissing
-    with refusals_by(BOARD_REFUSALS, **UNNAMED, board=title):
+    with refusals_by(IMPORT_REFUSALS, **UNNAMED, board=title, name=title):
         return store_plan(shop, plan, name=title, client=client)
 
 

@@ -104,6 +104,7 @@ PEDAL = Record(
     plan.Pedal,
     {
         "ref": Ref(),
+        "maker": Text(),
         "name": Text(),
         "kind": Word(words.KINDS),
         "role": Word(words.ROLES),
@@ -190,6 +191,7 @@ CABLE = Record(
     plan.CableType,
     {
         "ref": Ref(),
+        "name": Text(),
         "pf_per_m": AMOUNT,
         "diameter": Decimal(above_zero=True),
         "min_bend": AMOUNT,
@@ -203,6 +205,7 @@ PLUG = Record(
     plan.PlugType,
     {
         "ref": Ref(),
+        "name": Text(),
         "connector": Word(words.CONNECTORS),
         "reach": SIZE,
         "width": SIZE,
