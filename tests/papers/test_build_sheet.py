@@ -1,7 +1,6 @@
 """The build sheet, read back from the PDF: every number on it is core's."""
 
 import pytest
-import weasyprint
 from django.urls import reverse
 
 from boardshop.boards.models import Board
@@ -113,6 +112,6 @@ def test_without_pango_it_says_what_to_install(cast: Cast, monkeypatch: pytest.M
 
 
 def test_a_missing_file_is_an_error_not_a_gap() -> None:
-    page = weasyprint.HTML(string='<img src="file:///no/such/picture.png">')
+    page = pdf._load_weasyprint().HTML(string='<img src="file:///no/such/picture.png">')
     with pytest.raises(pdf.PaperIncomplete, match="picture"), pdf._no_gaps():
         page.write_pdf()
