@@ -40,8 +40,13 @@ def make_edit(
         return _answer_kept(request, board, page, opened, anchor)
     # The service counted the edit before it was refused.
     board.refresh_from_db(fields=["edit_number", "changed_at"])
-    state = PageState({form.key: form}, request.POST.get("open", "")[:60], conflict or "")
+    state = PageState({form.key: form}, open_row(request), conflict or "")
     return page.draw(request, board, state, 422 if conflict is None else 409)
+
+
+def open_row(request: HttpRequest) -> str:
+    """The row whose form stood open on the page from which this was posted; blank for none."""
+    return request.POST.get("open", "")[:60]
 
 
 def _try(board: Board, form: EditForm, service: Service) -> str | None:

@@ -42,12 +42,15 @@
     focused = { id: field.id, name: field.name, action: field.form?.getAttribute("action") };
   }
   function restoreFocus() {
-    if (!focused || (document.activeElement && document.activeElement !== document.body)) return;
+    const active = document.activeElement;
+    if (!focused || (active && active !== document.body && !active.disabled)) return;
     const byId = focused.id && document.getElementById(focused.id);
     const byName = focused.name && focused.action && [...document.forms]
       .find((form) => form.getAttribute("action") === focused.action)?.elements.namedItem(focused.name);
     const field = byId || byName;
-    if (field && field.focus) field.focus({ preventScroll: true });
+    // A button that can do no more hands over to its neighbour, as "earlier" does to "later" at the first place.
+    const others = field?.disabled ? [...(field.form?.elements ?? [])] : [field];
+    others.find((one) => !one?.disabled && one?.type !== "hidden")?.focus?.({ preventScroll: true });
   }
 
   document.addEventListener("htmx:before:swap", rememberFocus);
@@ -68,6 +71,27 @@
     // Only a request that got no answer; other errors are ours to find in the console.
     if (event.detail?.ctx && !event.detail.ctx.response) tell(words().offline);
   });
+
+  // A double click: a form with the same input goes once while it has no answer.
+  const sending = new Map();
+  document.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (form.method !== "post") return;
+    const input = JSON.stringify([...new FormData(form, event.submitter)]);
+    if (sending.get(form) === input) {
+      event.preventDefault();
+      event.stopImmediatePropagation();
+      return;
+    }
+    sending.set(form, input);
+    // A whole page that is sent for may be called off by the person, who then presses again.
+    setTimeout(() => sending.delete(form), form.hasAttribute("hx-post") ? 60000 : 5000);
+  }, true);
+  document.addEventListener("htmx:finally:request", (event) => {
+    const form = event.detail?.ctx?.sourceElement?.closest?.("form");
+    sending.delete(form);
+  });
+  window.addEventListener("pageshow", () => sending.clear());
 
   // Typed but not sent: the browser asks before the page goes away.
   const typed = new Set();

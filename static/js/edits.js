@@ -15,6 +15,13 @@
   // What each row last sent since something was typed in it: Enter changes a field and submits at once.
   const sent = new WeakMap();
 
+  // Rows of which one half of a pair is typed; data-together names the fields that say nothing alone.
+  const halves = new WeakSet();
+
+  // Edits without an answer yet, and the address that was pressed meanwhile.
+  const onTheWay = new Set();
+  let goingTo = null;
+
   document.addEventListener("input", (event) => {
     typed.set(event.target, ++clock);
     if (event.target.form) sent.delete(event.target.form);
@@ -29,29 +36,75 @@
     const form = ctx.sourceElement?.closest?.("form");
     body.set("edit", "");
     if (form?.classList.contains("row-form")) {
+      if (ctx.sourceEvent?.type === "change" && isHalf(form, body)) {
+        halves.add(form);
+        event.preventDefault();
+        return;
+      }
       const again = ctx.sourceEvent?.type === "submit" && sent.get(form) === body.toString();
       if (again) { event.preventDefault(); return; }
       sent.set(form, body.toString());
     }
     body.set("edit", edit);
     Object.assign(ctx, { editSent: edit, editForm: form, clockSent: clock });
+    onTheWay.add(ctx);
+  });
+
+  // A row that is left with one half is sent all the same: its answer says what is missing.
+  document.addEventListener("focusout", (event) => {
+    const form = event.target.form;
+    if (!halves.has(form) || form.contains(event.relatedTarget)) return;
+    halves.delete(form);
+    if (isHalf(form, new FormData(form))) form.requestSubmit();
+  });
+
+  function isHalf(form, values) {
+    const names = form.dataset.together?.split(" ") ?? [];
+    const blank = names.filter((name) => !values.get(name)?.trim());
+    return blank.length > 0 && blank.length < names.length;
+  }
+
+  // Morphing gives a field the value that the answer shows; what was typed since, or elsewhere, is put back.
+  const shown = new Map();
+  document.addEventListener("htmx:before:swap", () => {
+    shown.clear();
+    for (const field of typed.keys()) shown.set(field, [field.id, field.value, field.checked]);
   });
 
   document.addEventListener("htmx:after:swap", (event) => {
     const ctx = event.detail?.ctx;
+    const isSent = (field) => ctx?.editForm && field.form === ctx.editForm && typed.get(field) <= ctx.clockSent;
+    for (const [field, [id, value, checked]] of shown) {
+      if (field.id !== id) typed.delete(field); // now the field of another thing
+      if (!typed.has(field) || isSent(field)) continue;
+      if (field.value !== value) field.value = value;
+      if (field.checked !== checked) field.checked = checked;
+    }
     if (!ctx?.editSent || (ctx.response?.status ?? 500) >= 300) return;
     const now = document.getElementById("edit-number")?.value;
     if (Number(now) === Number(ctx.editSent) + 1) followed.set(ctx.editSent, now);
-    for (const [field, when] of typed) {
-      if (!field.isConnected || (field.form === ctx.editForm && when <= ctx.clockSent)) typed.delete(field);
-    }
+    for (const field of typed.keys()) if (!field.isConnected || isSent(field)) typed.delete(field);
     showKept();
   });
 
   // An answer that did not come, or that refused the row: sending the same again is meant.
   document.addEventListener("htmx:finally:request", (event) => {
     const ctx = event.detail?.ctx;
-    if (ctx?.editForm && (ctx.response?.status ?? 500) >= 300) sent.delete(ctx.editForm);
+    const isKept = (ctx?.response?.status ?? 500) < 300;
+    if (ctx?.editForm && !isKept) sent.delete(ctx.editForm);
+    if (!onTheWay.delete(ctx)) return;
+    if (!isKept) goingTo = null;
+    setTimeout(() => { if (goingTo && !onTheWay.size) location.assign(goingTo); });
+  });
+
+  // Leaving at once would lose the edits that still wait, or show a page from before them; one that is
+  // refused keeps the person here.
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest?.("a[href]");
+    const isPlain = !event.defaultPrevented && !event.button && !(event.ctrlKey || event.metaKey || event.shiftKey);
+    if (!link || !isPlain || !onTheWay.size || link.matches("[hx-get], [target], [href^='#']")) return;
+    event.preventDefault();
+    goingTo = new URL(link.getAttribute("href"), location.href).href;
   });
 
   // Morphing leaves what a person chose in a list or ticked; what was not typed since shows what is kept.

@@ -7,7 +7,7 @@ from django.views.decorators.http import require_POST
 
 from boardshop.boards.access import get_board_for
 from boardshop.boards.catalogue import catalogue_of
-from boardshop.boards.edits import make_edit
+from boardshop.boards.edits import make_edit, open_row
 from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.ends import AddSupplyForm
 from boardshop.boards.forms.feeds import ChainForm, FeedForm
@@ -66,7 +66,7 @@ def add_supply(request: HttpRequest, code: str) -> HttpResponse:
         model, unit = catalogue.supplies[form.cleaned_data["gear"]]
         end_services.add_supply(board, form.seen, model, unit, form.cleaned_data["ref"])
 
-    return make_edit(request, board, POWER, form, service, anchor="add-supply")
+    return make_edit(request, board, POWER, form, service, opened=open_row(request), anchor="add-supply")
 
 
 @require_POST
@@ -90,4 +90,4 @@ def remove_supply(request: HttpRequest, code: str, ref: str) -> HttpResponse:
     def service(form: EditForm) -> None:
         end_services.remove_supply(board, form.seen, supply)
 
-    return make_edit(request, board, POWER, form, service)
+    return make_edit(request, board, POWER, form, service, opened=open_row(request))

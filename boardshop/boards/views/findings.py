@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_POST
 
 from boardshop.boards.access import get_board_for
-from boardshop.boards.edits import make_edit
+from boardshop.boards.edits import make_edit, open_row
 from boardshop.boards.forms.findings import KeepForm
 from boardshop.boards.pages.findings import key_of
 from boardshop.boards.pages.page import Page
@@ -26,7 +26,7 @@ def accept_finding(request: HttpRequest, code: str) -> HttpResponse:
         rule, why = form.cleaned_data["rule"], form.cleaned_data["why"]
         services.accept_finding(board, form.seen, rule, form.subject_list(), why, request.user)
 
-    return make_edit(request, board, page, form, service, anchor="findings")
+    return make_edit(request, board, page, form, service, opened=open_row(request), anchor="findings")
 
 
 @require_POST
@@ -39,7 +39,7 @@ def withdraw_finding(request: HttpRequest, code: str) -> HttpResponse:
     def service(form: KeepForm) -> None:
         services.withdraw_reason(board, form.seen, accepted)
 
-    return make_edit(request, board, page, form, service, anchor="findings")
+    return make_edit(request, board, page, form, service, opened=open_row(request), anchor="findings")
 
 
 def _posted(request: HttpRequest) -> tuple[KeepForm, Page]:
