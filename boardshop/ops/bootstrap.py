@@ -127,7 +127,7 @@ def check_style() -> int:
 def run_tests(options: List[str]) -> int:
     """pytest, and the end of the test cluster whatever pytest says."""
     try:
-        return subprocess.call([VENV_PYTHON, "-m", "pytest", "-q"] + options)
+        return subprocess.call([VENV_PYTHON, "-m", "pytest", "-q", "-rs"] + options)
     finally:
         end_cluster = [VENV_PYTHON, "-m", "boardshop.ops.postgres", "stop", "test"]
         subprocess.call(end_cluster, stdout=subprocess.DEVNULL)
