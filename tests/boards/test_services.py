@@ -7,7 +7,7 @@ from boardshop.boards.models import Board, Feed, Link, Placement
 from boardshop.boards.plan.read import load_plan
 from boardshop.boards.plan.write import store_plan
 from boardshop.boards.services.boards import copy_board
-from boardshop.boards.services.feeds import Chosen, FeedColumns, change_feed, feed_pedal, unfeed
+from boardshop.boards.services.feeds import Chosen, FeedColumns, feed_jack, feed_pedal, unfeed
 from boardshop.boards.services.links import connect_jacks, remove_link
 from boardshop.boards.services.order import move_in_line, wire_line
 from boardshop.boards.services.pedals import add_pedal, change_pedal, place_pedal, remove_pedal
@@ -182,7 +182,7 @@ def test_feeds_that_cannot_be(jack: str, chosen: Chosen, refusal: type[Exception
 
 def test_one_outlet_keeps_one_setting() -> None:
     board = make_board("P1", "P2")
-    change_feed(board, 0, Feed.objects.get(), FeedColumns([Chosen("S1.2", 9000)]))
+    feed_jack(board, 0, "P1.DC", FeedColumns([Chosen("S1.2", 9000)]))
     with pytest.raises(errors.TwoSettings):
         feed_pedal(board, 1, ["P2.DC"], FeedColumns([Chosen("S1.2", 12000)]))
 

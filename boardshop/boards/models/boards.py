@@ -20,9 +20,6 @@ class Board(models.Model):
     `incomplete` the entries of an imported file that lack what would make them usable.
     """
 
-    is_editable = False
-    """Whether the person who asked for it may change it; set by get_board_for."""
-
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="boards")
     code = models.CharField(_("code"), max_length=5, unique=True, default=new_code, editable=False)
     name = models.CharField(_("name"), max_length=80)

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from boardshop.boards.errors import JackFedTwice, NothingThere, SettingNotOffered, TwoSettings
 from boardshop.boards.models import Board, DcLead, Feed, FeedJack, FeedOutlet
-from boardshop.boards.services.editing import board_edit, check_board, check_shop, set_columns
+from boardshop.boards.services.editing import board_edit, check_shop, set_columns
 from boardshop.boards.services.power_directory import (
     JackDirectory,
     JackSpot,
@@ -54,13 +54,6 @@ def feed_pedal(board: Board, jacks: Sequence[str], columns: FeedColumns) -> Feed
     """
     directory = JackDirectory(board)
     return _feed(board, directory, [directory.find(end) for end in jacks], columns)
-
-
-@board_edit
-def change_feed(board: Board, feed: Feed, columns: FeedColumns) -> None:
-    """Other outlets, settings, adapters or lead; the jacks stay."""
-    check_board(board, feed)
-    _change(board, feed, columns)
 
 
 @board_edit
