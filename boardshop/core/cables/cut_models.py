@@ -81,9 +81,7 @@ def build_model(problem: CutProblem, patterns: Sequence[Pattern], counted: Mappi
     for lot, counts in patterns:
         most = min(lots[lot].count, _times(problem, counts))
         built.patterns.append(((lot, counts), model.new_int_var(0, most, "")))
-    often = [n for _, n in built.patterns]
-    for number, lot_ in enumerate(lots):
-        model.add(_weigh(often, [its == number for its, _ in patterns]) <= lot_.count)
+    _add_stock(problem, built)
     for number, count in counted.items():
         built.lengths += _add_lengths(problem, model, number, count)
     built.aims = (
@@ -102,8 +100,7 @@ def model_cover(problem: CutProblem, patterns: Sequence[Pattern], bound: int) ->
     often = [n for _, n in built.patterns]
     for i, wanted in enumerate(problem.demand):
         model.add(_weigh(often, [counts[i] for _, counts in patterns]) >= wanted)
-    for number, lot in enumerate(problem.lots):
-        model.add(_weigh(often, [its == number for its, _ in patterns]) <= lot.count)
+    _add_stock(problem, built)
     reels = _weigh(often, [problem.lots[lot].is_reel for lot, _ in patterns])
     model.add(reels >= bound)
     model.minimize(reels)
@@ -118,6 +115,15 @@ def _loads(problem: CutProblem, room: int, chosen: Counts) -> Iterator[Counts]:
     need = problem.sizes[i] + problem.kerf
     for n in range(min(problem.demand[i], room // need), -1, -1):
         yield from _loads(problem, room - n * need, (*chosen, n))
+
+
+def _add_stock(problem: CutProblem, built: CutModel) -> None:
+    """No more lengths of a lot than there are."""
+    of_lot: dict[int, list[cp_model.IntVar]] = {number: [] for number in range(len(problem.lots))}
+    for (lot, _), often in built.patterns:
+        of_lot[lot].append(often)
+    for number, lot_ in enumerate(problem.lots):
+        built.model.add(cp_model.LinearExpr.sum(of_lot[number]) <= lot_.count)
 
 
 def _times(problem: CutProblem, counts: Counts) -> int:

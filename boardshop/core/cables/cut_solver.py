@@ -12,6 +12,8 @@ from boardshop.core.cables.cut_problem import CutProblem, Cutting, cost_of
 MOST_PATTERNS = 2_000
 MOST_COUNTS = 1_500
 """Sizes up to which the exact model is worth building: patterns of one lot, piece counts of the others."""
+MOST_PATTERNS_IN_ALL = 20_000
+"""Patterns of all lots together; with more, building the model takes longer than the work allowed for it."""
 
 _ROUNDS_PER_WORK = 200
 _REELS = 1  # position among the aims
@@ -113,8 +115,9 @@ def _build(problem: CutProblem, start: Cutting) -> CutModel | None:
             counted[number] = min(lot.count, most_reels) if lot.is_reel else lot.count
         else:
             patterns += own
-    if sum(counted.values()) * len(problem.sizes) > MOST_COUNTS:
-        return None
+        # Asked after each lot: hundreds of lots would be listed for nothing.
+        if sum(counted.values()) * len(problem.sizes) > MOST_COUNTS or len(patterns) > MOST_PATTERNS_IN_ALL:
+            return None
     return build_model(problem, patterns, counted)
 
 
