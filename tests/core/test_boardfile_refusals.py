@@ -332,3 +332,14 @@ def test_a_file_of_nothing_but_unknown_keys_is_refused_in_seconds():
     found = faults_of(document)
     assert [pointer for pointer, _ in found] == [f"/k{number}" for number in range(30_000)]
     assert time.process_time() - began < 6, "growing with the square takes 20 s and more"
+
+
+@pytest.mark.parametrize(("number", "refused"), [(999, False), (1000, False), (1001, True)])
+def test_more_pedals_than_could_be_judged_pair_by_pair_are_refused(number, refused):
+    """Limit of this program, not of the format."""
+    pedals = [{"ref": f"P{n}", "kind": "delay", "width": 70, "depth": 120} for n in range(number)]
+    document = small_document() | {"pedals": pedals, "links": [], "feeds": []}
+    if refused:
+        assert faults_of(document) == [("/pedals", "has 1,001 entries; at most 1,000 are read")]
+    else:
+        assert len(load(document).pedals) == number

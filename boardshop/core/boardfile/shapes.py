@@ -10,6 +10,13 @@ SMALLEST = 1e-9
 """A decimal nearer to zero than this, and not zero, is no measured value; it would overflow as a divisor."""
 
 
+MOST_MEETING = 1_000
+"""Limit of this program: entries of a list whose members are judged against each other, pair by pair.
+
+No board has a tenth of it; 10,000 pedals in one heap would make 50 million findings.
+"""
+
+
 @dataclass(frozen=True, slots=True)
 class Text:
     """Any text that can be stored: no NUL, no half of a surrogate pair."""
@@ -76,6 +83,7 @@ class ListOf:
     item: "Shape"
     nulls: bool = False
     length: int | None = None
+    most: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -96,6 +96,8 @@ class Walker:
             return self._wrong_type(value, "a list", at)
         if isinstance(shape, ListOf) and shape.length not in (None, len(value)):
             return self._bad(at, f"must have {shape.length} entries, not {len(value)}")
+        if isinstance(shape, ListOf) and shape.most is not None and len(value) > shape.most:
+            return self._bad(at, f"has {len(value):,} entries; at most {shape.most:,} are read")
         if isinstance(shape, OneOrMany) and not value and not isinstance(shape.item, Record):
             return self._bad(at, "must not be an empty list")
         return [
