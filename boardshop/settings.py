@@ -174,6 +174,8 @@ LOGGING: dict[str, Any] = {
     "disable_existing_loggers": False,
     "formatters": {"line": {"format": "{asctime} {levelname} {name} {message}", "style": "{"}},
     "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
+    # These tell of every step of every PDF.
+    "loggers": {"weasyprint.progress": {"level": "WARNING"}, "fontTools": {"level": "WARNING"}},
     "root": {
         "handlers": ["console"],
         "level": environment.choice(
