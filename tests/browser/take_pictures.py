@@ -1,0 +1,76 @@
+"""Takes the pictures of the README from a running demo, by hand:
+
+.venv/bin/python -m tests.browser.take_pictures http://localhost:8000 demo PASSWORD
+"""
+
+import io
+import sys
+
+import pypdfium2
+from PIL import Image
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from tests.browser.technician import Technician
+from tests.chromium import SWITCHES, program
+from tests.house.tree import ROOT
+
+DOCS = ROOT / "docs"
+BOARD = "Oakhollow main"
+DESK = {"width": 1280, "height": 900}
+PHONE = {"width": 390, "height": 760}
+SHEET_WIDTH_PX = 1280
+COLOURS = 128
+"""More than the themes have; the rest are the edges of letters."""
+
+
+def keep(name: str, picture: Image.Image) -> None:
+    path = DOCS / f"{name}.png"
+    picture.convert("RGB").quantize(COLOURS, dither=Image.Dither.NONE).save(path, optimize=True)
+    print(f"{path.relative_to(ROOT)}: {picture.width} x {picture.height}, {path.stat().st_size // 1000} kB")
+
+
+def photograph(page: Page, name: str) -> None:
+    page.evaluate("document.fonts.ready")
+    keep(name, Image.open(io.BytesIO(page.screenshot())))
+
+
+def first_sheet(pdf: bytes) -> Image.Image:
+    with pypdfium2.PdfDocument(pdf) as document:
+        page = document[0]
+        return page.render(scale=SHEET_WIDTH_PX / page.get_width()).to_pil()
+
+
+def at_the_desk(browser: Browser, address: str, name: str, password: str) -> str:
+    """The pictures of the wide pages; returns the address of the stage page."""
+    page = browser.new_page(base_url=address, viewport=DESK, color_scheme="light")
+    technician = Technician(page)
+    technician.sign_in(name, password)
+    page.get_by_role("link", name=BOARD).click()
+    photograph(page, "board-light")
+    page.emulate_media(color_scheme="dark")
+    technician.go_to("Power")
+    photograph(page, "power-dark")
+    technician.go_to("Papers")
+    keep("build-sheet", first_sheet(technician.fetch("Open the build sheet, PDF")))
+    return page.get_by_role("link", name="Open the stage page").get_attribute("href") or ""
+
+
+def on_stage(browser: Browser, address: str, name: str, password: str, stage: str) -> None:
+    page = browser.new_page(base_url=address, viewport=PHONE, device_scale_factor=2, has_touch=True)
+    Technician(page).sign_in(name, password)
+    page.goto(stage)
+    page.get_by_role("listitem").filter(has_text="fuzz").locator("summary").click()
+    page.evaluate("window.scrollTo(0, 0)")
+    photograph(page, "stage-night")
+
+
+def main(address: str, name: str, password: str) -> None:
+    DOCS.mkdir(exist_ok=True)
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=program(), args=SWITCHES)
+        stage = at_the_desk(browser, address, name, password)
+        on_stage(browser, address, name, password, stage)
+
+
+if __name__ == "__main__":
+    main(*sys.argv[1:])
