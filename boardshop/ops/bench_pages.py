@@ -87,8 +87,10 @@ def _queries(work: Callable[[], object]) -> int:
 
 @contextmanager
 def _database() -> Iterator[None]:
-    """A migrated database on the test cluster, dropped at the end."""
-    if not os.environ.get("BOARDSHOP_DATABASE_URL"):
+    """A migrated database beside the one of `make run`, dropped at the end."""
+    starts_server = not os.environ.get("BOARDSHOP_DATABASE_URL")
+    starts_server = starts_server and not postgres.is_running(settings.DATA_DIR, "run")
+    if starts_server:
         postgres.start(settings.DATA_DIR, "run")
     call_command("collectstatic", interactive=False, verbosity=0)
     name = connection.creation.create_test_db(verbosity=0)
@@ -96,3 +98,6 @@ def _database() -> Iterator[None]:
         yield
     finally:
         connection.creation.destroy_test_db(name, verbosity=0)
+        connection.close()
+        if starts_server:
+            postgres.stop(settings.DATA_DIR, "run")
