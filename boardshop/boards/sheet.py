@@ -56,6 +56,11 @@ class BoardSheet:
         """The links to cut, by folded ref."""
         return {fold(run.ref): run for run in self.cables.runs}
 
+    @property
+    def unknown_cuts(self) -> int:
+        """How many links are to be cut that the total does not count, since their length is not known."""
+        return sum(1 for run in self.cables.runs if run.cut_mm is None)
+
     @cached_property
     def numbers(self) -> dict[str, int]:
         """The balloons' numbers by ref."""

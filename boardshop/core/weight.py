@@ -76,9 +76,9 @@ def lifting_band(weight_g: int) -> LiftingBand | None:
 def _name_unknown(unknown: tuple[str, ...]) -> list[Finding]:
     if not unknown:
         return []
-    message = (
-        f"The weight of {', '.join(unknown)} is not recorded, so the board weighs more than the sum shown."
-    )
+    names = ["the frame" if name == FRAME else name for name in unknown]
+    said = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+    message = f"The weight of {said} is not recorded, so the board weighs more than the sum shown."
     return [Finding("M01", "unknown", unknown, message, "Weigh what is named.", "calculation")]
 
 

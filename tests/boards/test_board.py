@@ -1,4 +1,5 @@
 from boardshop.boards.models import Board
+from boardshop.boards.sheet import BoardSheet
 from boardshop.core.report import compute_report
 from tests.board_factories import plan_of
 from tests.boards.page_contract import PageContract
@@ -22,7 +23,14 @@ class TestBoard(PageContract):
     def test_lengths_are_shown_in_the_shops_unit(self, cast: Cast, board: Board) -> None:
         cast.shop.length_unit = "in"
         cast.shop.save()
-        assert " in</p>" in cast.browser("viewer").get(self.url(board)).text
+        text = cast.browser("viewer").get(self.url(board)).text
+        assert re.search(r"cuts?, [\d.]+ in\b", text)
+
+    def test_a_total_says_how_many_cuts_it_does_not_know(self, cast: Cast, board: Board) -> None:
+        sheet = BoardSheet(board)
+        unknown = [run.ref for run in sheet.cables.runs if run.cut_mm is None]
+        assert unknown
+        assert f", {len(unknown)} not known" in cast.browser("viewer").get(self.url(board)).text
 
     def test_the_drawing_and_the_strip_bear_the_same_numbers(self, cast: Cast, board: Board) -> None:
         answer = cast.browser("viewer").get(self.url(board))

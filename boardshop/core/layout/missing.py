@@ -41,7 +41,8 @@ def _unplaced(plan: BoardPlan) -> Iterator[Finding]:
 def _plugs_unknown(used: Sequence[UsedJack]) -> Iterator[Finding]:
     nowhere = _ends([u for u in used if u.jack is None or u.jack.side is None or u.jack.offset is None])
     if nowhere:
-        message = f"Where {say_list(nowhere)} sits on its pedal is not recorded, so its plug is not checked."
+        sits, its = ("sits on its pedal", "its plug is") if len(nowhere) == 1 else ("sit", "their plugs are")
+        message = f"Where {say_list(nowhere)} {sits} is not recorded, so {its} not checked."
         yield layout_finding("L23", nowhere, message)
     unchosen = _ends([u for u in used if u.plug is None])
     if unchosen:
