@@ -1,3 +1,5 @@
+import re
+
 from boardshop.boards.models import Board
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.report import compute_report
