@@ -10,6 +10,8 @@ from django.test import Client as Browser
 from boardshop.boards.models import Board
 from boardshop.boards.plan.read import load_plan
 from boardshop.core.plan import BoardPlan
+from boardshop.core.report import compute_report
+from boardshop.core.vocabulary import SEVERITIES
 from boardshop.ops.demo.boards import demo_boards
 from boardshop.ops.demo.load import load_demo
 
@@ -51,3 +53,18 @@ def test_a_second_demo_is_refused() -> None:
     load_demo()
     with pytest.raises(CommandError, match="already"):
         call_command("load_demo")
+
+
+def test_the_demo_shows_a_finding_of_every_severity() -> None:
+    found = {finding.severity for _, plan in demo_boards() for finding in compute_report(plan).findings}
+    assert found == set(SEVERITIES)
+
+
+def test_one_board_is_clean() -> None:
+    clean = [plan.name for _, plan in demo_boards() if not compute_report(plan).findings]
+    assert clean == ["Oakhollow fly rig"]
+
+
+def test_one_finding_is_kept_on_purpose() -> None:
+    findings = [finding for _, plan in demo_boards() for finding in compute_report(plan).findings]
+    assert [finding.rule for finding in findings if finding.accepted] == ["R23"]
