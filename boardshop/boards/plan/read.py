@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
 from django.contrib.postgres.expressions import ArraySubquery
@@ -103,6 +104,12 @@ def rules_value(overrides: dict[str, Any]) -> core.Rules:
 
 def _head(board: Board) -> Any:
     """The board again, with its frame, scenes, reasons, pieces and the shop's stock, in one query."""
+    return _heads().get(pk=board.pk)
+
+
+@cache
+def _heads() -> QuerySet[Any]:
+    """Kept, as the other annotated sets here: resolving annotations costs more than the query itself."""
     engaged = Scene.pedals.through.objects.filter(scene=OuterRef("pk")).order_by("placement__position")
     scenes = rows_as_json(
         Scene.objects.filter(board=OuterRef("pk")),
@@ -119,28 +126,30 @@ def _head(board: Board) -> Any:
             CableStock.objects.filter(shop=OuterRef("shop")), "cable_id", "length", "count", "kind"
         ),
     }
-    return Board.objects.select_related("frame").annotate(**rows).get(pk=board.pk)
+    return Board.objects.select_related("frame").annotate(**rows)
 
 
 def placement_rows(board: Board) -> QuerySet[Any]:
+    return _all_placements().filter(board=board)
+
+
+@cache
+def _all_placements() -> QuerySet[Any]:
     together = Placement.together.through.objects.filter(from_placement=OuterRef("pk"))
-    return (
-        Placement.objects.filter(board=board)
-        .select_related("model", "unit")
-        .annotate(
-            **sheet_rows("model"),
-            draw_rows=rows_as_json(UnitDraw.objects.filter(unit=OuterRef("unit")), "jack", "measured"),
-            together_refs=ArraySubquery(
-                together.order_by("to_placement__position").values("to_placement__ref")
-            ),
-        )
+    return Placement.objects.select_related("model", "unit").annotate(
+        **sheet_rows("model"),
+        draw_rows=rows_as_json(UnitDraw.objects.filter(unit=OuterRef("unit")), "jack", "measured"),
+        together_refs=ArraySubquery(together.order_by("to_placement__position").values("to_placement__ref")),
     )
 
 
 def _supplies(board: Board) -> QuerySet[Any]:
-    return (
-        SupplyPlacement.objects.filter(board=board).select_related("model").annotate(**outlet_rows("model"))
-    )
+    return _all_supplies().filter(board=board)
+
+
+@cache
+def _all_supplies() -> QuerySet[Any]:
+    return SupplyPlacement.objects.select_related("model").annotate(**outlet_rows("model"))
 
 
 def link_rows(board: Board) -> QuerySet[Any]:
@@ -150,17 +159,18 @@ def link_rows(board: Board) -> QuerySet[Any]:
 
 
 def _feeds(board: Board) -> QuerySet[Any]:
+    return _all_feeds().filter(board=board)
+
+
+@cache
+def _all_feeds() -> QuerySet[Any]:
     outlets = FeedOutlet.objects.filter(feed=OuterRef("pk"))
     jacks = FeedJack.objects.filter(feed=OuterRef("pk"))
-    return (
-        Feed.objects.filter(board=board)
-        .select_related("lead__plug")
-        .annotate(
-            outlet_rows=rows_as_json(outlets, "setting_mv", supply=F("supply__ref"), name=F("outlet__name")),
-            jack_rows=rows_as_json(
-                jacks, "tail_length", "tail_mm2", "tail_awg", pedal=F("pedal__ref"), name=F("jack__name")
-            ),
-        )
+    return Feed.objects.select_related("lead__plug").annotate(
+        outlet_rows=rows_as_json(outlets, "setting_mv", supply=F("supply__ref"), name=F("outlet__name")),
+        jack_rows=rows_as_json(
+            jacks, "tail_length", "tail_mm2", "tail_awg", pedal=F("pedal__ref"), name=F("jack__name")
+        ),
     )
 
 
