@@ -29,6 +29,7 @@ from boardshop.boards.drawing.words import (
     Obstacle,
     best_spot,
     fit_letter,
+    obstacles_in,
     text_area,
     write,
     write_in,
@@ -193,7 +194,8 @@ def _label_spot(area: Area, words: str, unit: float, taken: Sequence[Obstacle]) 
     columns = [area.x + half + free * part / 6 for part in range(7)]
     inside = [area.y + rise, area.bottom - rise, *(area.y + area.height * part / 5 for part in range(1, 5))]
     rows = [*inside, area.y - rise, area.bottom + rise]
-    return best_spot([text_area(words, REF, unit, x, y) for y in rows for x in columns], taken)
+    spots = (text_area(words, REF, unit, x, y) for y in rows for x in columns)
+    return best_spot(spots, obstacles_in(area.grown(own.width + own.height), taken))
 
 
 def _arrow_line(one: tuple[float, float], other: tuple[float, float], unit: float) -> list[Shape]:

@@ -64,8 +64,14 @@ def read_advances(face: Face) -> dict[int, float]:
 
 def measure(text: str, size: float, face: Face) -> float:
     """The width of one line of text at that type size, in the size's unit."""
+    return size * _width_in_em(text, face)
+
+
+@lru_cache(maxsize=4096)
+def _width_in_em(text: str, face: Face) -> float:
+    """Kept, since a drawing tries the same words at several sizes, and the next drawing has them again."""
     advances = read_advances(face)
-    return size * sum(advances.get(ord(letter), _unknown_advance(letter)) for letter in text)
+    return sum(advances.get(ord(letter), _unknown_advance(letter)) for letter in text)
 
 
 def fit(text: str, face: Face, size: float, least: float, width: float, height: float) -> Lettering:

@@ -1,6 +1,6 @@
 """A pedal on the drawing: body to scale, jacks with their plugs, foot switches, name, numbered balloon."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from boardshop.boards.drawing.lettering import ASCENT, DESCENT, Lettering, measure
@@ -127,14 +127,17 @@ def _name_spot(name: Lettering, room: Area, pad: float, switches: list[Area]) ->
 
 def _balloon_spot(radius: float, body: Area, pad: float, obstacles: list[Obstacle]) -> Area:
     """Near the middle of the body, clear of its name and its foot switches; smaller where room is short."""
-    x, middle = body.middle
     wide = [(area.grown(pad / 3), weight) for area, weight in obstacles]
-    spots = []
+    return best_spot(_balloon_spots(radius, body, pad), wide)
+
+
+def _balloon_spots(radius: float, body: Area, pad: float) -> Iterator[Area]:
+    x, middle = body.middle
     for size in (radius, 0.9 * radius, 0.8 * radius, 0.7 * radius):
         free, across = body.height / 2 - size - pad, max(body.width / 2 - size - pad, 0)
-        steps = [middle + free * part / 10 for part in _OUT_FROM_MIDDLE]
-        spots += [around(x + side * across, y, 2 * size, 2 * size) for side in (0, 1, -1) for y in steps]
-    return best_spot(spots, wide)
+        for side in (0, 1, -1):
+            for part in _OUT_FROM_MIDDLE:
+                yield around(x + side * across, middle + free * part / 10, 2 * size, 2 * size)
 
 
 def _draw_jack(marks: PedalMarks, jack: Jack, sheet: Sheet) -> Shape:

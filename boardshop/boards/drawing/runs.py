@@ -8,9 +8,9 @@ from typing import Protocol
 from boardshop.boards.drawing.lettering import measure
 from boardshop.boards.drawing.pedals import Url, is_same
 from boardshop.boards.drawing.pens import FLAG, REF, RUN, RUN_UNDER
-from boardshop.boards.drawing.shapes import Area, Shape, around, hint, polygon, polyline
+from boardshop.boards.drawing.shapes import Area, Shape, around, bounds, hint, polygon, polyline
 from boardshop.boards.drawing.sheet import Sheet
-from boardshop.boards.drawing.words import Obstacle, best_spot, write
+from boardshop.boards.drawing.words import Obstacle, best_spot, obstacles_in, write
 from boardshop.core.plan import Link
 
 
@@ -65,8 +65,9 @@ def place_flags(runs: Sequence[DrawnRun], unit: float, obstacles: Iterable[Obsta
     flags = []
     for run in runs:
         spots = _spots(run, unit)
-        area = best_spot([flag.area for flag in spots], taken)
-        flags.append(next(flag for flag in spots if flag.area == area))
+        areas = [area for area, _ in spots]
+        area = best_spot(areas, obstacles_in(bounds(areas), taken))
+        flags.append(next(Flag(*spot) for spot in spots if spot[0] == area))
         taken.append((area.grown(0.4 * unit), 3.0))
     return tuple(flags)
 
@@ -116,18 +117,21 @@ def flag_tip(unit: float) -> float:
     return 1.1 * unit
 
 
-def _spots(run: DrawnRun, unit: float) -> list[Flag]:
-    """Along the longest legs first, each from its middle outwards; on the line, then leaning against it."""
+def _spots(run: DrawnRun, unit: float) -> list[tuple[Area, bool]]:
+    """Areas along the longest legs first, each from its middle outwards, and whether the leg runs left.
+
+    On the line, then leaning against it.
+    """
     width, height = flag_size(run.link.ref, unit)
     legs = sorted(pairwise(run.points), key=lambda leg: -_length(leg))
-    flags = []
+    spots = []
     for lean in (0, -0.5, 0.5):
         for (x0, y0), (x1, y1) in legs:
             aside = (lean * width, 0) if x0 == x1 else (0, lean * height)
             for part in (0.5, 0.38, 0.62, 0.25, 0.75, 0.12, 0.88, 0.0, 1.0):
                 x, y = x0 + (x1 - x0) * part + aside[0], y0 + (y1 - y0) * part + aside[1]
-                flags.append(Flag(around(x, y, width, height), x1 < x0))
-    return flags
+                spots.append((around(x, y, width, height), x1 < x0))
+    return spots
 
 
 def _length(leg: tuple[tuple[float, float], tuple[float, float]]) -> float:

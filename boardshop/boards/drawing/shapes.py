@@ -6,6 +6,7 @@ paper, where WeasyPrint applies no style sheet to SVG, and classes let a screen'
 """
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from xml.sax.saxutils import escape, quoteattr
@@ -48,12 +49,14 @@ class Area:
         return self.x + self.width / 2, self.y + self.height / 2
 
     def shared(self, other: "Area") -> float:
-        """The area two rectangles share, 0 where they only touch."""
-        wide = min(self.x + self.width, other.x + other.width) - max(self.x, other.x)
-        if wide <= 0:
+        """The area two rectangles share, 0 where they only touch; most lie apart, which is told first."""
+        if other.x >= (right := self.x + self.width) or self.x >= (other_right := other.x + other.width):
             return 0
-        high = min(self.y + self.height, other.y + other.height) - max(self.y, other.y)
-        return wide * high if high > 0 else 0
+        if other.y >= (bottom := self.y + self.height) or self.y >= (other_bottom := other.y + other.height):
+            return 0
+        wide = min(right, other_right) - max(self.x, other.x)
+        high = min(bottom, other_bottom) - max(self.y, other.y)
+        return wide * high if wide > 0 and high > 0 else 0
 
     def grown(self, by: float) -> "Area":
         return Area(self.x - by, self.y - by, self.width + 2 * by, self.height + 2 * by)
@@ -62,6 +65,13 @@ class Area:
 def around(x: float, y: float, width: float, height: float) -> Area:
     """The area of that size with its middle at (x, y)."""
     return Area(x - width / 2, y - height / 2, width, height)
+
+
+def bounds(areas: Sequence[Area]) -> Area:
+    """The least area that holds all these."""
+    left, upper = min([area.x for area in areas]), min([area.y for area in areas])
+    right, bottom = max([area.right for area in areas]), max([area.bottom for area in areas])
+    return Area(left, upper, right - left, bottom - upper)
 
 
 def group(children: "tuple[Shape, ...] | list[Shape]", **attributes: Value) -> Shape:
@@ -102,7 +112,9 @@ def number(value: float) -> str:
 def to_svg(shape: Shape) -> str:
     """The text of a shape and all it holds; every word of it escaped, what XML cannot carry replaced."""
     attributes = "".join([_attribute(name, value) for name, value in shape.attributes])
-    inside = escape(_clean(shape.text)) + "\n".join(to_svg(child) for child in shape.children)
+    inside = "\n".join([to_svg(child) for child in shape.children])
+    if shape.text:
+        inside = escape(_clean(shape.text)) + inside
     return f"<{shape.tag}{attributes}>{inside}</{shape.tag}>" if inside else f"<{shape.tag}{attributes}/>"
 
 

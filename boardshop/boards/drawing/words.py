@@ -1,6 +1,6 @@
 """Lettering on the drawing: one line or several, and the best of several spots for a label."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from boardshop.boards.drawing.lettering import ASCENT, DESCENT, FAMILIES, LEADING, Lettering, fit, measure
 from boardshop.boards.drawing.pens import KNOCKOUT, Letter
@@ -59,17 +59,23 @@ def letter_look(letter: Letter, size: float) -> Attributes:
     )
 
 
-def best_spot(spots: Sequence[Area], obstacles: Iterable[Obstacle]) -> Area:
-    """The spot that covers least of what matters, the first of equals; a free one ends the search."""
-    left, upper = min(spot.x for spot in spots), min(spot.y for spot in spots)
-    right, lower = max(spot.right for spot in spots), max(spot.bottom for spot in spots)
-    around_all = Area(left, upper, right - left, lower - upper)
-    kept = tuple(obstacle for obstacle in obstacles if obstacle[0].shared(around_all))
-    best, least = spots[0], float("inf")
+def obstacles_in(reach: Area, obstacles: Iterable[Obstacle]) -> list[Obstacle]:
+    """Those that a label can cover whose spots all lie within reach; the others change nothing."""
+    return [obstacle for obstacle in obstacles if obstacle[0].shared(reach)]
+
+
+def best_spot(spots: Iterable[Area], obstacles: Iterable[Obstacle]) -> Area:
+    """The spot that covers least of what matters, the first of equals; a free one ends the search.
+
+    `spots` may be made one by one as they are asked for: most searches end within a few.
+    """
+    taken = tuple(obstacles)
+    found: tuple[float, Area] | None = None
     for spot in spots:
-        covered = sum(spot.shared(area) * weight for area, weight in kept)
-        if covered < least:
-            best, least = spot, covered
+        covered = sum([spot.shared(area) * weight for area, weight in taken])
+        if found is None or covered < found[0]:
+            found = covered, spot
         if not covered:
             break
-    return best
+    assert found is not None, "no spots"
+    return found[1]
