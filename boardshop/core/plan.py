@@ -8,6 +8,7 @@ the right, y away from the player, origin at the frame's front left corner; turn
 from dataclasses import dataclass, field
 from typing import Literal
 
+from boardshop.core.hashing import HashedOnce
 from boardshop.core.shop_rules import Rules as Rules
 
 Turn = Literal[0, 90, 180, 270]
@@ -375,7 +376,7 @@ class Incomplete:
 
 
 @dataclass(frozen=True, slots=True)
-class BoardPlan:
+class BoardPlan(HashedOnce):
     frame: Frame
     name: str = ""
     note: str = ""
@@ -396,5 +397,4 @@ class BoardPlan:
     rules: Rules = field(default_factory=Rules)
     incomplete: tuple[Incomplete, ...] = ()
 
-    def __hash__(self) -> int:  # of a few parts: most look-ups by plan find the very same one
-        return hash((self.name, len(self.pedals), len(self.links), len(self.feeds)))
+    __hash__ = HashedOnce.__hash__

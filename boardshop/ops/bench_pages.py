@@ -65,13 +65,16 @@ def _get(browser: Client, name: str, board: Board) -> Callable[[], object]:
 
 
 def _place(browser: Client, board: Board) -> Callable[[], object]:
-    """Moves P5 by a millimetre, each time from the state that the last answer showed."""
+    """Moves P5 by some millimetres, each time from the state that the last answer showed.
+
+    Never to where it has been before, since what is kept of a plan would answer then.
+    """
     address = reverse("place-pedal", args=[board.code, "P5"])
     seen = count(board.edit_number)
 
     def work() -> object:
         number = next(seen)
-        typed = {"edit": number, "x": 470 + number % 2, "y": 14, "turn": 0}
+        typed = {"edit": number, "x": 470 + number % 7, "y": 14 + number // 7, "turn": 0}
         answer = browser.post(address, typed, headers={"HX-Request": "true"})
         assert answer.status_code == 200, answer.text[:400]
         return answer

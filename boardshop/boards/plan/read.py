@@ -25,6 +25,7 @@ from boardshop.boards.plan.ends import end_rows, read_ends
 from boardshop.boards.plan.frames import frame_value
 from boardshop.core import plan as core
 from boardshop.core.defaults import fill_defaults
+from boardshop.core.index import same_plan
 from boardshop.gear.models import CableStock, CableType, PlugType, UnitDraw
 from boardshop.gear.sheets import (
     as_float,
@@ -52,7 +53,7 @@ def load_plan(board: Board) -> core.BoardPlan:
     refs = [part.ref for part in (*pedals, *supplies, *sources, *amps, *computers, *links, *pieces)]
     cables = _number_types("C", _cable_types(links, pieces), refs)
     plugs = _number_types("J", _plug_types(links, feeds), refs)
-    return fill_defaults(
+    plan = fill_defaults(
         core.BoardPlan(
             frame=frame_value(head.frame),
             name=head.name,
@@ -75,6 +76,7 @@ def load_plan(board: Board) -> core.BoardPlan:
             incomplete=tuple(_incomplete(entry) for entry in head.incomplete),
         )
     )
+    return same_plan(plan)
 
 
 def load_signal(board: Board, items: Iterable[Item]) -> tuple[core.BoardPlan, list[Link]]:
