@@ -7,12 +7,12 @@ template for each field, each widget and each option.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
+from html import escape
 from typing import Any
 
 from django import forms, template
 from django.forms.boundfield import BoundField
-from django.utils.html import conditional_escape as escape
-from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
@@ -27,40 +27,29 @@ def edit_field(bound: BoundField, of: str = "", kind: str = "") -> SafeString:
 
     `of` completes the label for those who do not see the row: "cable of W7".  `kind` is a further class.
     """
-    form = bound.form
     errors = [str(error) for error in bound.errors]
-    now = form.now.get(bound.name) if isinstance(form, EditForm) else None
-    notes = format_html_join("", '<span class="form-error" id="{}-{}">{}</span>', _numbered(bound, errors))
-    if now is not None:
-        notes += format_html(
-            '<span class="form-help" id="{}-now">{}</span>', bound.auto_id, _("now: %s") % now
-        )
-    unit = getattr(bound.field, "unit", "")
-    label = format_html(
-        '<label for="{}">{}{}{}</label>',
-        bound.auto_id,
-        bound.label,
-        format_html(' <span class="unit">{}</span>', unit) if unit else "",
-        format_html('<span class="visually-hidden"> {} {}</span>', _("of"), of) if of else "",
+    now = bound.form.now.get(bound.name) if isinstance(bound.form, EditForm) else None
+    label, control = _label(bound, of), _control(bound, errors, has_now=now is not None)
+    is_check = isinstance(bound.field.widget, forms.CheckboxInput)
+    classes = ("edit-field", *(("is-check",) if is_check else ()), *((kind,) if kind else ()))
+    parts = (
+        f'<div class="{escape(" ".join(classes))}">',
+        *((control, label) if is_check else (label, control)),
+        *_notes(bound, errors, now),
+        "</div>",
     )
-    control = _control(bound, errors, has_now=now is not None)
-    order = (control, label) if _is_check(bound) else (label, control)
-    return format_html(
-        '<div class="edit-field{}{}">{}{}{}</div>',
-        " is-check" if _is_check(bound) else "",
-        f" {kind}" if kind else "",
-        *order,
-        notes,
-    )
+    return mark_safe("".join(parts))  # noqa: S308 - every part escapes what it was given
 
 
 @register.simple_tag
 def edit_hidden(form: EditForm, edit_number: int) -> SafeString:
     """The edit number that the page shows now, and the form's other hidden fields as they are."""
-    others = [bound for bound in form.hidden_fields() if bound.name != "edit"]
-    return format_html('<input type="hidden" name="edit" value="{}">', edit_number) + format_html_join(
-        "", '<input type="hidden" name="{}" value="{}">', ((b.html_name, _text(b.value())) for b in others)
-    )
+    others = [(bound.html_name, bound.value()) for bound in form.hidden_fields() if bound.name != "edit"]
+    hidden = [
+        f"<input{_attributes({'type': 'hidden', 'name': name, 'value': value})}>"
+        for name, value in (("edit", edit_number), *others)
+    ]
+    return mark_safe("".join(hidden))  # noqa: S308 - attributes are escaped
 
 
 @register.simple_tag
@@ -69,15 +58,30 @@ def edit_now(bound: BoundField) -> str:
     return bound.form.now.get(bound.name, "") if isinstance(bound.form, EditForm) else ""
 
 
-def _numbered(bound: BoundField, errors: Iterable[str]) -> list[tuple[str, int, str]]:
-    return [(bound.auto_id, number, error) for number, error in enumerate(errors)]
+def _label(bound: BoundField, of: str) -> str:
+    unit = getattr(bound.field, "unit", "")
+    parts = (
+        f'<label for="{escape(bound.auto_id)}">{escape(str(bound.label))}',
+        f' <span class="unit">{escape(unit)}</span>' if unit else "",
+        f'<span class="visually-hidden"> {escape(_("of"))} {escape(of)}</span>' if of else "",
+        "</label>",
+    )
+    return "".join(parts)
 
 
-def _is_check(bound: BoundField) -> bool:
-    return isinstance(bound.field.widget, forms.CheckboxInput)
+def _notes(bound: BoundField, errors: Iterable[str], now: str | None) -> list[str]:
+    """What is wrong, and what stands there now; their ids are what the control is described by."""
+    field_id = escape(bound.auto_id)
+    notes = [
+        f'<span class="form-error" id="{field_id}-{number}">{escape(error)}</span>'
+        for number, error in enumerate(errors)
+    ]
+    if now is not None:
+        notes.append(f'<span class="form-help" id="{field_id}-now">{escape(_("now: %s") % now)}</span>')
+    return notes
 
 
-def _control(bound: BoundField, errors: list[str], *, has_now: bool) -> SafeString:
+def _control(bound: BoundField, errors: list[str], *, has_now: bool) -> str:
     described = [f"{bound.auto_id}-{number}" for number in range(len(errors))]
     described += [f"{bound.auto_id}-now"] if has_now else []
     attributes = {"name": bound.html_name, "id": bound.auto_id, **bound.field.widget.attrs}
@@ -86,31 +90,30 @@ def _control(bound: BoundField, errors: list[str], *, has_now: bool) -> SafeStri
     if described:
         attributes["aria-describedby"] = " ".join(described)
     if isinstance(bound.field.widget, forms.Select):
-        return format_html("<select{}>{}</select>", _attributes(attributes), _options(bound))
-    if _is_check(bound):
+        return f"<select{_attributes(attributes)}>{_options(bound)}</select>"
+    if isinstance(bound.field.widget, forms.CheckboxInput):
         checked = {"checked": ""} if bound.value() else {}
-        return format_html("<input{}>", _attributes({"type": "checkbox", **attributes, **checked}))
+        return f"<input{_attributes({'type': 'checkbox', **attributes, **checked})}>"
     if isinstance(bound.field.widget, forms.Textarea):
-        return format_html("<textarea{}>\n{}</textarea>", _attributes(attributes), _text(bound.value()))
-    return format_html(
-        "<input{}>", _attributes({"type": "text", **attributes, "value": _text(bound.value())})
-    )
+        return f"<textarea{_attributes(attributes)}>\n{escape(_text(bound.value()))}</textarea>"
+    return f"<input{_attributes({'type': 'text', **attributes, 'value': bound.value()})}>"
 
 
-def _attributes(attributes: dict[str, Any]) -> SafeString:
-    return format_html_join("", ' {}="{}"', attributes.items())
+def _attributes(attributes: dict[str, Any]) -> str:
+    return "".join([f' {name}="{escape(_text(value))}"' for name, value in attributes.items()])
 
 
-def _options(bound: BoundField) -> SafeString:
+def _options(bound: BoundField) -> str:
     chosen = _text(bound.value())
     choices: Iterable[tuple[Any, Any]] = bound.field.widget.choices
-    return mark_safe("".join(_option(value, words, chosen) for value, words in choices))  # noqa: S308
+    texts = ((_text(value), str(words)) for value, words in choices)
+    return "".join([_option(value, words, value == chosen) for value, words in texts])
 
 
-def _option(value: Any, words: Any, chosen: str) -> str:
-    """Not by format_html: a page has thousands of them."""
-    selected = " selected" if _text(value) == chosen else ""
-    return f'<option value="{escape(value)}"{selected}>{escape(words)}</option>'
+@lru_cache(maxsize=4096)
+def _option(value: str, words: str, is_chosen: bool) -> str:
+    """Kept, since a page has thousands of them, and few that differ."""
+    return f'<option value="{escape(value)}"{" selected" if is_chosen else ""}>{escape(words)}</option>'
 
 
 def _text(value: Any) -> str:
