@@ -4,21 +4,20 @@ The rows that belong to a sheet (jacks, switches, outlets...) come as JSON in th
 number of sheets costs one.
 """
 
+from collections.abc import Iterable
 from typing import Any, cast
 
 from django.contrib.postgres.expressions import ArraySubquery
-from django.db.models import Model, OuterRef, QuerySet
+from django.db.models import OuterRef, QuerySet
 from django.db.models.functions import JSONObject
 
 from boardshop.core import plan as core
 from boardshop.gear.models import (
-    CableType,
     Outlet,
     OutletSetting,
     PedalJack,
     PedalModel,
     PedalSwitch,
-    PlugType,
     PowerJack,
     SupplyModel,
 )
@@ -60,9 +59,9 @@ def rows_as_json(rows: QuerySet[Any], *columns: str, **more: Any) -> ArraySubque
     return ArraySubquery(rows.values(json=JSONObject(**{c: c for c in columns}, **more)))
 
 
-def sheet_rows(model: str = "pk") -> dict[str, ArraySubquery]:
-    """Annotations that bring a pedal's jacks, switches and power jacks; `model` leads to its model's key."""
-    outer = OuterRef(model)
+def sheet_rows() -> dict[str, ArraySubquery]:
+    """Annotations that bring a pedal model's jacks, switches and power jacks."""
+    outer = OuterRef("pk")
     return {
         "jack_rows": rows_as_json(PedalJack.objects.filter(model=outer), *JACK_COLUMNS),
         "switch_rows": rows_as_json(PedalSwitch.objects.filter(model=outer), "x", "y"),
@@ -70,10 +69,10 @@ def sheet_rows(model: str = "pk") -> dict[str, ArraySubquery]:
     }
 
 
-def outlet_rows(model: str = "pk") -> dict[str, ArraySubquery]:
-    """The annotation that brings a supply's outlets with their settings."""
+def outlet_rows() -> dict[str, ArraySubquery]:
+    """The annotation that brings a supply model's outlets with their settings."""
     settings = rows_as_json(OutletSetting.objects.filter(outlet=OuterRef("pk")), *SETTING_COLUMNS)
-    outlets = Outlet.objects.filter(supply=OuterRef(model))
+    outlets = Outlet.objects.filter(supply=OuterRef("pk"))
     return {"outlet_rows": rows_as_json(outlets, *OUTLET_COLUMNS, settings=settings)}
 
 
@@ -87,8 +86,11 @@ def supply_sheets(models: QuerySet[SupplyModel]) -> list[tuple[SupplyModel, core
     return [(model, supply_sheet(model, model)) for model in models.annotate(**outlet_rows())]
 
 
-def pedal_sheet(model: PedalModel, rows: Model, ref: str = "") -> core.Pedal:
-    """The sheet as a pedal that stands nowhere; `rows` is the object that carries `sheet_rows`."""
+def pedal_sheet(model: Any, rows: Any, ref: str = "") -> core.Pedal:
+    """The sheet as a pedal that stands nowhere.
+
+    `model` carries the columns of a PedalModel, `rows` the lists of `sheet_rows`.
+    """
     return core.Pedal(
         ref=ref,
         maker=model.maker,
@@ -99,9 +101,9 @@ def pedal_sheet(model: PedalModel, rows: Model, ref: str = "") -> core.Pedal:
         depth=model.depth,
         height=model.height,
         weight=model.weight,
-        jacks=tuple(core.Jack(**_known(row)) for row in rows.jack_rows),  # type: ignore[attr-defined]
-        switches=tuple(core.Point(**row) for row in rows.switch_rows),  # type: ignore[attr-defined]
-        power=tuple(core.PowerJack(**_known(row)) for row in rows.power_rows),  # type: ignore[attr-defined]
+        jacks=tuple(core.Jack(**_known(row, JACK_COLUMNS)) for row in rows.jack_rows),
+        switches=tuple(core.Point(row["x"], row["y"]) for row in rows.switch_rows),
+        power=tuple(core.PowerJack(**_known(row, POWER_COLUMNS)) for row in rows.power_rows),
         treadle=model.treadle,
         bypass=model.bypass or None,
         input_ohm=model.input_ohm,
@@ -119,8 +121,11 @@ def pedal_sheet(model: PedalModel, rows: Model, ref: str = "") -> core.Pedal:
     )
 
 
-def supply_sheet(model: SupplyModel, rows: Model, ref: str = "") -> core.Supply:
-    """The sheet as a supply that lies nowhere; `rows` is the object that carries `outlet_rows`."""
+def supply_sheet(model: Any, rows: Any, ref: str = "") -> core.Supply:
+    """The sheet as a supply that lies nowhere.
+
+    `model` carries the columns of a SupplyModel, `rows` the list of `outlet_rows`.
+    """
     mains = core.Mains(
         min=model.mains_min_mv,
         max=model.mains_max_mv,
@@ -129,8 +134,8 @@ def supply_sheet(model: SupplyModel, rows: Model, ref: str = "") -> core.Supply:
     )
     return core.Supply(
         ref=ref,
-        model=str(model),
-        outlets=tuple(_outlet(row) for row in rows.outlet_rows),  # type: ignore[attr-defined]
+        model=f"{model.maker} {model.name}".strip(),
+        outlets=tuple(_outlet(row) for row in rows.outlet_rows),
         limit_mw=model.limit_mw,
         protection_class=model.protection_class or None,
         earthed=model.earthed,
@@ -142,8 +147,8 @@ def supply_sheet(model: SupplyModel, rows: Model, ref: str = "") -> core.Supply:
     )
 
 
-def cable_type_value(cable: CableType, ref: str) -> core.CableType:
-    """A cable type as the core reads it; the bend radius falls back to five diameters, as the file says."""
+def cable_type_value(cable: Any, ref: str) -> core.CableType:
+    """A cable type as the core reads it; `cable` carries the columns of a CableType."""
     diameter = as_float(cable.diameter)
     return core.CableType(
         ref=ref,
@@ -156,7 +161,8 @@ def cable_type_value(cable: CableType, ref: str) -> core.CableType:
     )
 
 
-def plug_type_value(plug: PlugType, ref: str) -> core.PlugType:
+def plug_type_value(plug: Any, ref: str) -> core.PlugType:
+    """A plug type as the core reads it; `plug` carries the columns of a PlugType."""
     return core.PlugType(
         ref=ref,
         name=plug.name,
@@ -173,11 +179,11 @@ def as_float(value: Any) -> float | None:
     return None if value is None else float(value)
 
 
-def _known(row: Row) -> Row:
+def _known(row: Row, columns: Iterable[str]) -> Row:
     """Blank text in a row means that nobody recorded it."""
-    return {name: None if value == "" else value for name, value in row.items()}
+    return {name: None if row[name] == "" else row[name] for name in columns}
 
 
 def _outlet(row: Row) -> core.Outlet:
-    settings = tuple(core.OutletSetting(**setting) for setting in row.pop("settings"))
-    return core.Outlet(settings=settings, **_known(row))
+    settings = tuple(core.OutletSetting(**_known(one, SETTING_COLUMNS)) for one in row["settings"])
+    return core.Outlet(settings=settings, **_known(row, OUTLET_COLUMNS))

@@ -41,7 +41,7 @@ class EditContract:
     typed: ClassVar[dict[str, Any]] = {}
     sizes: ClassVar[tuple[int, ...]] = (1, 18)
     """Pedals on the boards whose queries are counted."""
-    most_queries: ClassVar[int] = 20
+    most_queries: ClassVar[int] = 15
     """Of a fragment; what only whole pages ask for says how many it needs."""
 
     @pytest.fixture

@@ -35,7 +35,7 @@ class Ids(HTMLParser):
 @pytest.mark.django_db
 class PageContract:
     name: ClassVar[str]
-    most_queries: ClassVar[int] = 14
+    most_queries: ClassVar[int] = 9
     has_part: ClassVar[bool] = True
 
     @pytest.fixture

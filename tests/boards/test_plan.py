@@ -98,10 +98,17 @@ def test_a_stored_plan_reads_back_equal() -> None:
 
 
 @pytest.mark.parametrize("pedals", [1, 3, 18])
-def test_reading_costs_six_queries(pedals: int, django_assert_num_queries) -> None:
+def test_reading_costs_one_query(pedals: int, django_assert_num_queries) -> None:
     plan = b.wired_board(*(b.pedal(f"P{n}", name=f"Pedal {n}") for n in range(pedals)))
     board = store(plan)
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(1):
+        load_plan(board)
+
+
+def test_a_board_that_is_gone_is_not_read() -> None:
+    board = store(b.wired_board(b.pedal("P1", name="Low Ember")))
+    Board.objects.filter(pk=board.pk).delete()
+    with pytest.raises(Board.DoesNotExist):
         load_plan(board)
 
 

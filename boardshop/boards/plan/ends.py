@@ -1,37 +1,11 @@
 """The instruments, amps and computers at a board's ends, as the core reads them."""
 
-from collections.abc import Iterable
-
-from django.db.models import QuerySet
-
-from boardshop.boards.models import Amp, Board, Computer, Item, Source
+from boardshop.boards.plan.stored import Row
 from boardshop.core import plan as core
 from boardshop.gear.sheets import as_float
 
-type Ends = tuple[tuple[core.Source, ...], tuple[core.Amp, ...], tuple[core.Computer, ...]]
 
-
-def end_rows(board: Board) -> QuerySet[Item]:
-    """Everything of the board that has a ref, with what it is if it is one of the three kinds."""
-    return Item.objects.filter(board=board).select_related("source", "amp", "computer")
-
-
-def read_ends(items: Iterable[Item]) -> Ends:
-    """The three kinds among the items, each in its order."""
-    sources: list[core.Source] = []
-    amps: list[core.Amp] = []
-    computers: list[core.Computer] = []
-    for item in items:
-        if hasattr(item, "source"):
-            sources.append(_source(item.source))
-        elif hasattr(item, "amp"):
-            amps.append(_amp(item.amp))
-        elif hasattr(item, "computer"):
-            computers.append(_computer(item.computer))
-    return tuple(sources), tuple(amps), tuple(computers)
-
-
-def _source(row: Source) -> core.Source:
+def source_value(row: Row) -> core.Source:
     pickup = core.Pickup(row.pickup_r, as_float(row.pickup_l), row.pickup_c)
     return core.Source(
         ref=row.ref,
@@ -43,7 +17,7 @@ def _source(row: Source) -> core.Source:
     )
 
 
-def _amp(row: Amp) -> core.Amp:
+def amp_value(row: Row) -> core.Amp:
     jacks = _end_jacks(row.jacks)
     return core.Amp(
         ref=row.ref,
@@ -56,7 +30,7 @@ def _amp(row: Amp) -> core.Amp:
     )
 
 
-def _computer(row: Computer) -> core.Computer:
+def computer_value(row: Row) -> core.Computer:
     return core.Computer(row.ref, row.earthed, _end_jacks(row.jacks))
 
 

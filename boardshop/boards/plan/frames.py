@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from boardshop.boards.plan.stored import Row
 from boardshop.core import plan as core
 from boardshop.gear.models import FrameShape
 from boardshop.gear.sheets import as_float
@@ -10,7 +11,7 @@ from boardshop.gear.sheets import as_float
 type Columns = dict[str, Any]
 
 
-def frame_value(frame: FrameShape) -> core.Frame:
+def frame_value(frame: FrameShape | Row) -> core.Frame:
     """The frame as the core reads it; what nobody recorded stays None."""
     return core.Frame(
         width=frame.width,
@@ -53,7 +54,7 @@ def _keepout(row: Mapping[str, Any]) -> core.Keepout:
     return core.Keepout(row["x"], row["y"], row["width"], row["depth"], row.get("why", ""))
 
 
-def _under(frame: FrameShape) -> core.Under | None:
+def _under(frame: FrameShape | Row) -> core.Under | None:
     front, rear = as_float(frame.under_front), as_float(frame.under_rear)
     return None if front is None or rear is None else core.Under(front, rear)
 

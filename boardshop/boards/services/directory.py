@@ -9,8 +9,7 @@ from typing import Any
 from django.db.models import OuterRef
 
 from boardshop.boards.errors import JackUnknown
-from boardshop.boards.models import Board, Link
-from boardshop.boards.plan.ends import end_rows
+from boardshop.boards.models import Board, Item, Link
 from boardshop.core.index import fold, split_end
 from boardshop.core.plan import SOURCE_JACK_NAME
 from boardshop.gear.models import PedalJack
@@ -48,7 +47,9 @@ class Directory:
         jacks = PedalJack.objects.filter(model=OuterRef("placement__model")).exclude(role="power")
         links = Link.objects.filter(to_item=OuterRef("pk"), carries__in=("signal", "midi"))
         self.items: list[Any] = list(
-            end_rows(board).annotate(
+            Item.objects.filter(board=board)
+            .select_related("source", "amp", "computer")
+            .annotate(
                 jack_rows=rows_as_json(jacks, "pk", "name", "role"),
                 taken_rows=rows_as_json(links, "to_jack_id", "to_name"),
             )

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from boardshop.boards.errors import CannotPass, LineHasLoops, NoSuchPosition, NotOfThisBoard, PedalTwice
 from boardshop.boards.models import Board, Link
-from boardshop.boards.plan.read import load_signal
+from boardshop.boards.plan.read import load_plan
 from boardshop.boards.services.directory import Directory, End
 from boardshop.boards.services.editing import board_edit
 from boardshop.boards.services.links import check_join
@@ -60,8 +60,8 @@ class _Wiring:
     def __init__(self, board: Board) -> None:
         self.board = board
         self.directory = Directory(board)
-        self.plan, rows = load_signal(board, self.directory.items)
-        self.rows = {fold(row.ref): row for row in rows}
+        self.plan = load_plan(board)
+        self.rows = {fold(row.ref): row for row in Link.objects.filter(board=board)}
         self.paths = signal_paths(self.plan)
 
     def wire(self, number: int, refs: Sequence[str]) -> None:
