@@ -1,6 +1,7 @@
 """The report of a board: every section in the format's order, with what is kept on purpose marked."""
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from boardshop.core.cables import CablesSection, compute_cables
 from boardshop.core.cables.cut_plan import REPORT_SECONDS
@@ -63,19 +64,32 @@ def compute_report(plan: BoardPlan, cut_seconds: float = REPORT_SECONDS) -> Repo
 
     ``cut_seconds`` is the work put into the cut plan; a page that is drawn on every edit takes 0.
     """
-    cables, power = compute_cables(plan, cut_seconds), compute_power(plan)
+    cables = compute_cables(plan, cut_seconds)
+    order, power, grounds = _judge_wiring(without_places(plan))
     made = Report(
         format=REPORT_FORMAT,
         version=REPORT_VERSION,
-        order=compute_order(plan),
+        order=order,
         layout=compute_layout(plan),
         cables=replace(cables, findings=(*cables.findings, *find_half_recorded(plan, ("stock", "pieces")))),
         tone=compute_tone(plan),
         power=replace(power, findings=(*power.findings, *find_half_recorded(plan, ("/settings",)))),
-        grounds=compute_grounds(plan),
+        grounds=grounds,
         weight=compute_weight(plan),
     )
     return mark_kept(plan, made)
+
+
+def without_places(plan: BoardPlan) -> BoardPlan:
+    """The same gear and wiring, placed nowhere: all that order, power and grounds may ask."""
+    pedals = tuple([replace(pedal, place=None, pinned=False) for pedal in plan.pedals])
+    return replace(plan, pedals=pedals, supplies=tuple([replace(s, place=None) for s in plan.supplies]))
+
+
+@lru_cache(maxsize=32)
+def _judge_wiring(plan: BoardPlan) -> tuple[OrderSection, PowerSection, GroundsSection]:
+    """Kept, since what is moved on a board most often is a pedal, and these do not change with its place."""
+    return compute_order(plan), compute_power(plan), compute_grounds(plan)
 
 
 def compute_kept_order(plan: BoardPlan) -> OrderSection:

@@ -7,6 +7,7 @@ from boardshop.core.layout.geometry import (
     Box,
     body_box,
     clearance,
+    is_nearer,
     jack_point,
     overlaps,
     plug_box,
@@ -128,6 +129,13 @@ def test_clearance_is_the_free_distance(shift, apart, overlapping):
     one, other = Box(0, 0, 10, 10), Box(shift, 3, shift + 10, 13)
     assert clearance(one, other) == clearance(other, one) == apart
     assert overlaps(one, other) is overlapping
+
+
+@pytest.mark.parametrize("gap", [0, 1, 4, 5, 6])
+@pytest.mark.parametrize(("x", "y"), [(15, 0), (-15, 0), (0, 15), (0, -15), (14, 15), (15, 14), (4, -3)])
+def test_boxes_are_nearer_where_their_clearance_is_less(x, y, gap):
+    one, other = Box(0, 0, 10, 10), Box(x, y, x + 10, y + 10)
+    assert is_nearer(one, other, gap) == (clearance(one, other) < gap)
 
 
 def test_random_boxes_overlap_exactly_where_their_rasters_do():

@@ -7,9 +7,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from boardshop.core.boardfile import load_plan_text
+from boardshop.core.grounds import compute_grounds
+from boardshop.core.order import compute_order
 from boardshop.core.plan import Accepted, Incomplete, SupplyPlace
+from boardshop.core.power import compute_power
 from boardshop.core.printing import as_json
-from boardshop.core.report import HOME_OF_LETTER, compute_kept_order, compute_report
+from boardshop.core.report import HOME_OF_LETTER, compute_kept_order, compute_report, without_places
 from boardshop.core.vocabulary import SEVERITIES
 from tests.core.builders import amp, board, pedal, supply, wired_board
 from tests.core.documents import full_document, load, small_document
@@ -86,6 +89,24 @@ def test_any_allowed_board_gets_a_report(document):
 @given(documents())
 def test_many_allowed_boards_get_a_report(document):
     json.dumps(as_json(compute_report(load_plan_text(json.dumps(document)))), allow_nan=False)
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+@given(documents())
+def test_order_power_and_grounds_do_not_ask_where_things_stand(document):
+    plan = load_plan_text(json.dumps(document))
+    for compute in (compute_order, compute_power, compute_grounds):
+        assert compute(without_places(plan)) == compute(plan)
+
+
+def test_a_pedal_that_is_moved_is_judged_where_it_stands_now():
+    far, near = (
+        wired_board(pedal("P1", at=(0, 0)), pedal("P2", at=(x, 0)), pedal("P3", at=(400, 0)))
+        for x in (200, 40)
+    )
+    assert "L03" not in {finding.rule for finding in compute_report(far).findings}
+    assert "L03" in {finding.rule for finding in compute_report(near).findings}
+    assert compute_report(far).order == compute_report(near).order
 
 
 # --- kept on purpose

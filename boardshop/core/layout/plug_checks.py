@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from boardshop.core.findings import Finding
-from boardshop.core.layout.geometry import Box, clearance, room_inside
+from boardshop.core.layout.geometry import Box, clearance, is_nearer, room_inside
 from boardshop.core.layout.rules import SAME_HEIGHT_MM, layout_finding
 from boardshop.core.layout.standing import Body, Reserved, UsedJack, frame_box
 from boardshop.core.plan import BoardPlan, Jack
@@ -39,13 +39,16 @@ def check_plugs(
     for plug in plugs:
         yield from _check_edge(plug, outline, gap)
         for body in bodies:
-            if body.ref != plug.used.pedal.ref:
-                yield from _check_body(plug, body, gap)
+            if is_nearer(plug.box, body.box, gap) and body.ref != plug.used.pedal.ref:
+                yield _too_near_body(plug, body, gap)
         for kept in reserved:
-            yield from _check_keepout(plug, kept, gap)
+            if is_nearer(plug.box, kept.box, gap):
+                yield _too_near_keepout(plug, kept, gap)
     for one, other in combinations(plugs, 2):
-        if one.used.pedal.ref != other.used.pedal.ref and not pass_at_height(one.jack, other.jack):
-            yield from _check_pair(one, other, gap)
+        if not is_nearer(one.box, other.box, gap) or one.used.pedal.ref == other.used.pedal.ref:
+            continue
+        if not pass_at_height(one.jack, other.jack):
+            yield _too_near_plug(one, other, gap)
 
 
 def pass_at_height(one: Jack, other: Jack) -> bool:
@@ -65,26 +68,22 @@ def _check_edge(plug: StandingPlug, outline: Box, gap: int) -> Iterator[Finding]
         yield layout_finding("L08", (plug.used.end,), message)
 
 
-def _check_body(plug: StandingPlug, body: Body, gap: int) -> Iterator[Finding]:
+def _too_near_body(plug: StandingPlug, body: Body, gap: int) -> Finding:
     free = clearance(plug.box, body.box)
-    if free < gap:
-        message = (
-            f"{_start(plug)} {_against(free, body.label)}: {gap - free} mm short, so it cannot be plugged in."
-        )
-        yield layout_finding("L05", (plug.used.end, body.ref), message)
+    message = (
+        f"{_start(plug)} {_against(free, body.label)}: {gap - free} mm short, so it cannot be plugged in."
+    )
+    return layout_finding("L05", (plug.used.end, body.ref), message)
 
 
-def _check_keepout(plug: StandingPlug, kept: Reserved, gap: int) -> Iterator[Finding]:
+def _too_near_keepout(plug: StandingPlug, kept: Reserved, gap: int) -> Finding:
     free = clearance(plug.box, kept.box)
-    if free < gap:
-        message = f"{_start(plug)} {_against(free, kept.label)}: {gap - free} mm short."
-        yield layout_finding("L06", (plug.used.end, kept.name), message)
+    message = f"{_start(plug)} {_against(free, kept.label)}: {gap - free} mm short."
+    return layout_finding("L06", (plug.used.end, kept.name), message)
 
 
-def _check_pair(one: StandingPlug, other: StandingPlug, gap: int) -> Iterator[Finding]:
+def _too_near_plug(one: StandingPlug, other: StandingPlug, gap: int) -> Finding:
     free = clearance(one.box, other.box)
-    if free >= gap:
-        return
     heights = (one.jack.height, other.jack.height)
     message = (
         f"{_start(one)} {_against(free, other.label)}: {gap - free} mm short, so only one of them goes in."
@@ -93,7 +92,7 @@ def _check_pair(one: StandingPlug, other: StandingPlug, gap: int) -> Iterator[Fi
         message += (
             f" Heights that differ by {SAME_HEIGHT_MM} mm would let them pass, but not both are recorded."
         )
-    yield layout_finding("L07", (one.used.end, other.used.end), message)
+    return layout_finding("L07", (one.used.end, other.used.end), message)
 
 
 def _start(plug: StandingPlug) -> str:
