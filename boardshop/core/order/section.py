@@ -81,7 +81,40 @@ def _chain_key(path: SignalPath) -> ChainKey:
 
 def check_wiring(plan: BoardPlan) -> tuple[Finding, ...]:
     """What keeps the order from being judged: pedals not linked, signals in a circle, too many ways."""
-    return (*_unlinked(plan), *_cycles(plan), *_left_off(plan))
+    return (*_unlinked(plan), *_silent(plan), *_cycles(plan), *_left_off(plan))
+
+
+def _silent(plan: BoardPlan) -> Iterator[Finding]:
+    """O04: a board with an amp whose instrument reaches none; a chain that ends in a di leads elsewhere."""
+    if not plan.amps or not signal_links(plan):
+        return
+    onward: dict[str, list[str]] = {}
+    for link in signal_links(plan):
+        onward.setdefault(fold(split_end(link.source)[0]), []).append(fold(split_end(link.target)[0]))
+    goals = {fold(amp.ref) for amp in plan.amps}
+    goals |= {fold(pedal.ref) for pedal in plan.pedals if pedal.kind == "di"}
+    for source in plan.sources:
+        if not _reaches(onward, fold(source.ref), goals):
+            yield Finding(
+                "O04",
+                "fault",
+                (source.ref,),
+                f"The signal of {source.ref} reaches no amp: a link is missing on the way, so it is not heard.",
+                "Follow the line from the instrument, and link what is open.",
+                "calculation",
+            )
+
+
+def _reaches(onward: dict[str, list[str]], start: str, goals: set[str]) -> bool:
+    seen, waiting = {start}, [start]
+    while waiting:
+        ref = waiting.pop()
+        if ref in goals:
+            return True
+        fresh = [other for other in onward.get(ref, ()) if other not in seen]
+        seen.update(fresh)
+        waiting += fresh
+    return False
 
 
 def _unlinked(plan: BoardPlan) -> Iterator[Finding]:

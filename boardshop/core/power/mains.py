@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from boardshop.core.findings import Finding
 from boardshop.core.index import PlanIndex, fold, index_plan, split_end
+from boardshop.core.naming import called
 from boardshop.core.plan import BoardPlan, Computer, Mains, Pedal, Supply, Venue
 from boardshop.core.power.connections import Feeding
 from boardshop.core.power.rules import Gap, Hit, Missing, Outcome, say
@@ -58,6 +59,15 @@ def list_unfed(plan: BoardPlan) -> tuple[str, ...]:
         for name in name_power_jacks(pedal)
     ]
     return tuple(ref for ref in waiting if fold(ref) not in fed)
+
+
+def judge_unfed(plan: BoardPlan) -> tuple[Finding, ...]:
+    """P30: one finding for all the jacks that wait, since the cure is the same."""
+    waiting = list_unfed(plan)
+    if not waiting:
+        return ()
+    names = say_list(tuple(called(index_plan(plan), end) for end in waiting))
+    return say("P30", waiting, Hit(f"Nothing feeds {names}."))
 
 
 def name_power_jacks(pedal: Pedal) -> tuple[str, ...]:

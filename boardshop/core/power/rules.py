@@ -1,6 +1,7 @@
 """What may feed what: the rules as data, and how a rule that speaks becomes a finding.
 
-The ids are the trade's numbered power rules P01 to P28; P29 is ours, for what a lead loses.
+The ids are the trade's numbered power rules P01 to P28; ours are P29, for what a lead loses, and P30, for
+power jacks that nothing feeds.
 A test over a rule answers with a `Hit` (the rule is broken), a `Missing` (a value it needs is not recorded)
 or None (nothing to say); `say` turns an answer into a finding.
 """
@@ -115,7 +116,7 @@ _RULES = (
         "P09",
         "fault",
         "whether the outlet stands the current at power-up",
-        "The outlet trips or latches when the board is switched on, though it would carry the steady load.",
+        "The outlet trips or latches when the board is switched on, whatever it carries afterwards.",
         "Use an outlet whose limit covers the peak, or switch the loads on one after another.",
     ),
     Rule(
@@ -264,6 +265,13 @@ _RULES = (
         "A long or thin lead eats the margin that the pedal's own voltage range is there for.",
         "Use a shorter or thicker lead.",
         "calculation; resistivity IEC 60028, gauges ASTM B258",
+    ),
+    Rule(
+        "P30",
+        "fault",
+        "what is fed",
+        "Without power a pedal stays dark; a buffered or always-on one passes no signal either.",
+        "Feed it from an outlet that suits it, record that it runs on a battery, or take it off the board.",
     ),
 )
 

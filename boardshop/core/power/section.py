@@ -17,7 +17,13 @@ from boardshop.core.power.loads import (
     judge_supply,
     list_groups,
 )
-from boardshop.core.power.mains import judge_mains, judge_pedals, judge_protective_earth, list_unfed
+from boardshop.core.power.mains import (
+    judge_mains,
+    judge_pedals,
+    judge_protective_earth,
+    judge_unfed,
+    list_unfed,
+)
 from boardshop.core.power.matching import judge_pair
 from boardshop.core.power.pairing import pair_up
 from boardshop.core.power.sharing import judge_all_returns, judge_outlet_sharing
@@ -87,6 +93,7 @@ def compute_power(plan: BoardPlan) -> PowerSection:
         *(finding for drop in drops for finding in judge_drop(plan.rules, drop)),
         *_judge_feeding(feeding),
         *_judge_units(feeding),
+        *judge_unfed(plan),
     ]
     return PowerSection(
         outlets=tuple(_print_outlet(load) for load in outlets),
