@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from boardshop.core.plan import Accepted, BoardPlan
-from boardshop.core.vocabulary import NEVER_KEPT, SEVERITIES
+from boardshop.core.vocabulary import NEVER_KEPT, SEVERITIES, URGENT
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +54,11 @@ def apply_accepted(plan: BoardPlan, findings: Iterable[Finding]) -> tuple[Findin
 def sort_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Worst first, then by rule and subjects; equal findings appear once."""
     return tuple(sorted(dict.fromkeys(findings), key=_position))
+
+
+def pick_urgent(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """What must be known before anything is plugged in: danger, damage and faults not kept on purpose."""
+    return sort_findings(one for one in findings if one.severity in URGENT and one.accepted is None)
 
 
 def count_open(findings: Iterable[Finding]) -> dict[str, int]:

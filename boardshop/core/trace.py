@@ -3,12 +3,15 @@
 What a phone on stage, a build sheet and a label ask first; every one of them reads it here.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+from boardshop.core.findings import Finding, pick_urgent
 from boardshop.core.index import PlanIndex, fold, index_plan, split_end
 from boardshop.core.numbering import number_pedals
 from boardshop.core.order.paths import signal_paths
 from boardshop.core.plan import BoardPlan, Feed, Link, OutletSetting, Pedal, PowerJack
+from boardshop.core.vocabulary import NEVER_KEPT
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,13 +31,23 @@ class Hop:
 
 
 @dataclass(frozen=True, slots=True)
+class Given:
+    """What one outlet gives, before any adapter in the lead; None stands for unknown."""
+
+    outlet: str
+    setting_mv: int | None
+    current: str | None
+    polarity: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class Supplied:
-    """What feeds one power jack; `outlets` is empty when nothing does, None stands for unknown."""
+    """What feeds one power jack; `given` is empty when nothing does, None stands for unknown."""
 
     jack: str
-    outlets: tuple[str, ...]
-    settings_mv: tuple[int | None, ...]
+    given: tuple[Given, ...]
     current: str | None
+    nominal_mv: int | None
     polarity: str | None
     ground_pole: str | None
     draw_ma: int | None
@@ -43,6 +56,10 @@ class Supplied:
     lead_mm: int | None
     shared_with: tuple[str, ...]
     """Other jacks of the same chain or outlet."""
+
+    @property
+    def outlets(self) -> tuple[str, ...]:
+        return tuple(one.outlet for one in self.given)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +74,8 @@ class Standing:
     after: tuple[Hop, ...]
     supplied: tuple[Supplied, ...]
     settings: str | None
+    findings: tuple[Finding, ...]
+    """The urgent ones about the pedal, its jacks or the outlets that feed it, worst first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,26 +84,49 @@ class ShortCut:
 
     lead: str
     amp: str
+    barred_by: tuple[Finding, ...]
+    """What can hurt somebody or destroy gear at this very amp: cured first, whatever the hurry."""
 
 
-def trace_pedals(plan: BoardPlan) -> tuple[Standing, ...]:
-    """Every pedal, in signal order; those on no path follow in the plan's order."""
+def trace_pedals(plan: BoardPlan, findings: Iterable[Finding] = ()) -> tuple[Standing, ...]:
+    """Every pedal, in signal order; those on no path follow in the plan's order.
+
+    `findings` are the report's; each pedal takes the urgent ones that concern it.
+    """
+    urgent = pick_urgent(findings)
     numbers = number_pedals(plan)
     index = index_plan(plan)
     last = len(numbers)
     ordered = sorted(plan.pedals, key=lambda pedal: numbers.get(pedal.ref, last + 1))
-    return tuple(_standing(index, pedal, numbers.get(pedal.ref)) for pedal in ordered)
+    return tuple(_standing(index, pedal, numbers.get(pedal.ref), urgent) for pedal in ordered)
 
 
-def find_short_cut(plan: BoardPlan) -> ShortCut | None:
-    """The panic path from the first instrument to the first amp that the signal reaches; None without one."""
-    for path in signal_paths(plan):
-        if path.start is not None and path.end is not None and not path.in_loop:
-            return ShortCut(lead=path.links[0].ref, amp=path.end)
-    return None
+def find_short_cut(plan: BoardPlan, findings: Iterable[Finding] = ()) -> ShortCut | None:
+    """The panic path from the first instrument to the first amp that the signal reaches; None without one.
+
+    An amp that nothing bars goes before one with a `danger` or `damage` finding among `findings`.
+    """
+    barring = [finding for finding in findings if finding.severity in NEVER_KEPT]
+    ways = [
+        ShortCut(path.links[0].ref, path.end, _about(barring, (split_end(path.end)[0],)))
+        for path in signal_paths(plan)
+        if path.start is not None and path.end is not None and not path.in_loop
+    ]
+    return min(ways, key=lambda way: bool(way.barred_by), default=None)
 
 
-def _standing(index: PlanIndex, pedal: Pedal, number: int | None) -> Standing:
+def _about(findings: Iterable[Finding], refs: Iterable[str]) -> tuple[Finding, ...]:
+    """Those that name one of these refs, or a jack of one."""
+    wanted = {fold(ref) for ref in refs}
+    return tuple(
+        finding
+        for finding in findings
+        if any(fold(name) in wanted or fold(split_end(name)[0]) in wanted for name in finding.subjects)
+    )
+
+
+def _standing(index: PlanIndex, pedal: Pedal, number: int | None, urgent: Iterable[Finding]) -> Standing:
+    supplied = tuple(_supplied(index, pedal, jack) for jack in pedal.power)
     ends = [fold(f"{pedal.ref}.{jack.name}") for jack in pedal.jacks]
     return Standing(
         number=number,
@@ -93,8 +135,9 @@ def _standing(index: PlanIndex, pedal: Pedal, number: int | None) -> Standing:
         kind=pedal.kind,
         before=tuple(_hop(index, link, link.target) for end in ends for link in index.links_to.get(end, ())),
         after=tuple(_hop(index, link, link.source) for end in ends for link in index.links_from.get(end, ())),
-        supplied=tuple(_supplied(index, pedal, jack) for jack in pedal.power),
+        supplied=supplied,
         settings=pedal.settings,
+        findings=_about(urgent, (pedal.ref, *(outlet for one in supplied for outlet in one.outlets))),
     )
 
 
@@ -117,9 +160,9 @@ def _supplied(index: PlanIndex, pedal: Pedal, jack: PowerJack) -> Supplied:
     feed = index.feed_of_jack.get(fold(own))
     return Supplied(
         jack=jack.name,
-        outlets=feed.outlets if feed else (),
-        settings_mv=_settings(index, feed) if feed else (),
+        given=_given(index, feed) if feed else (),
         current=jack.current,
+        nominal_mv=jack.nominal,
         polarity=jack.polarity,
         ground_pole=jack.ground_pole,
         draw_ma=jack.rated if jack.measured is None else jack.measured,
@@ -130,11 +173,12 @@ def _supplied(index: PlanIndex, pedal: Pedal, jack: PowerJack) -> Supplied:
     )
 
 
-def _settings(index: PlanIndex, feed: Feed) -> tuple[int | None, ...]:
+def _given(index: PlanIndex, feed: Feed) -> tuple[Given, ...]:
     chosen = feed.settings or (None,) * len(feed.outlets)
+    outlets = [index.outlets[fold(name)][1] for name in feed.outlets]
     return tuple(
-        mv if mv is not None else only_voltage(index.outlets[fold(name)][1].settings)
-        for name, mv in zip(feed.outlets, chosen, strict=True)
+        Given(name, mv if mv is not None else only_voltage(outlet.settings), outlet.current, outlet.polarity)
+        for name, mv, outlet in zip(feed.outlets, chosen, outlets, strict=True)
     )
 
 

@@ -102,3 +102,6 @@ SEVERITIES = ("danger", "damage", "fault", "unknown", "caution", "advice")
 
 NEVER_KEPT = ("danger", "damage")
 """Severities that can only be cured, never accepted."""
+
+URGENT = (*NEVER_KEPT, "fault")
+"""Severities to know of before a board is switched on or a show goes on."""

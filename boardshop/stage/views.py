@@ -5,7 +5,8 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from boardshop.boards.access import get_board_for
-from boardshop.boards.plan.read import load_plan
+from boardshop.boards.sheet import BoardSheet
+from boardshop.core.findings import pick_urgent
 from boardshop.core.trace import find_short_cut, trace_pedals
 
 
@@ -13,6 +14,14 @@ from boardshop.core.trace import find_short_cut, trace_pedals
 def stage_board(request: HttpRequest, code: str) -> HttpResponse:
     """The board that a label's code opens: the chain, and each pedal opened by one tap without scripts."""
     board = get_board_for(request.user, code)
-    plan = load_plan(board)
-    context = {"board": board, "pedals": trace_pedals(plan), "short_cut": find_short_cut(plan)}
+    sheet = BoardSheet(board)
+    urgent = pick_urgent(sheet.findings)
+    context = {
+        "board": board,
+        "sheet": sheet,
+        "pedals": trace_pedals(sheet.plan, sheet.findings),
+        "short_cut": find_short_cut(sheet.plan, sheet.findings),
+        "hazards": [one for one in urgent if not one.can_be_kept],
+        "faults": [one for one in urgent if one.can_be_kept],
+    }
     return render(request, "stage/stage_board.html", context)

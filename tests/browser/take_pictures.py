@@ -59,7 +59,8 @@ def on_stage(browser: Browser, address: str, name: str, password: str, stage: st
     page = browser.new_page(base_url=address, viewport=PHONE, device_scale_factor=2, has_touch=True)
     Technician(page).sign_in(name, password)
     page.goto(stage)
-    page.get_by_role("listitem").filter(has_text="fuzz").locator("summary").click()
+    chain = page.get_by_role("list", name="Pedals in signal order")
+    chain.get_by_role("listitem").filter(has_text="fuzz").locator("summary").click()
     page.evaluate("window.scrollTo(0, 0)")
     photograph(page, "stage-night")
 

@@ -1,9 +1,11 @@
 """What a pedal's neighbours and feed are, read off small boards drawn above each test."""
 
 from dataclasses import replace
+from typing import Any
 
-from boardshop.core.plan import OutletSetting
-from boardshop.core.trace import find_short_cut, trace_pedals
+from boardshop.core.plan import Accepted, BoardPlan, OutletSetting
+from boardshop.core.report import compute_report
+from boardshop.core.trace import Given, find_short_cut, trace_pedals
 from tests.core import builders as b
 
 
@@ -25,14 +27,15 @@ def test_cables_before_and_after() -> None:
 def test_a_fed_jack_tells_its_outlet_voltage_and_lead() -> None:
     board = b.board(b.pedal("P1"), supplies=[b.supply("S1")], feeds=[b.feed("S1.2", "P1.DC")])
     supplied = trace_pedals(board)[0].supplied[0]
-    assert (supplied.outlets, supplied.settings_mv, supplied.lead_mm) == (("S1.2",), (9000,), 600)
+    assert supplied.given == (Given("S1.2", 9000, "dc", "centre-negative"),)
+    assert (supplied.nominal_mv, supplied.lead_mm) == (9000, 600)
 
 
 def test_a_choice_of_voltages_nobody_made_is_unknown() -> None:
     both = (OutletSetting(9000, 9000, 100), OutletSetting(12_000, 12_000, 100))
     supply = b.supply("S1", b.outlet("1", settings=both))
     board = b.board(b.pedal("P1"), supplies=[supply], feeds=[b.feed("S1.1", "P1.DC")])
-    assert trace_pedals(board)[0].supplied[0].settings_mv == (None,)
+    assert trace_pedals(board)[0].supplied[0].given[0].setting_mv is None
 
 
 def test_an_unfed_jack_has_no_outlet() -> None:
@@ -64,3 +67,51 @@ def test_the_way_around_the_board() -> None:
 def test_no_way_around_where_no_amp_is_reached() -> None:
     board = replace(b.wired_board(b.pedal("P1")), links=b.chain("G1", "P1"))
     assert find_short_cut(board) is None
+
+
+def fuming_board(**changes: Any) -> BoardPlan:
+    """P1 takes 9 V and is fed 18 V from S1.1, P2 is fed as it should be."""
+    supply = b.supply("S1", b.outlet("1", mv=18_000), b.outlet("2"))
+    feeds = [b.feed("S1.1", "P1.DC"), b.feed("S1.2", "P2.DC")]
+    pedals = (b.draws(b.pedal("P1"), max=9600), b.pedal("P2"))
+    return replace(b.wired_board(*pedals, supplies=[supply], feeds=feeds), **changes)
+
+
+def test_an_urgent_finding_stands_with_its_pedal_and_with_no_other() -> None:
+    board = fuming_board()
+    first, second = trace_pedals(board, compute_report(board, cut_seconds=0).findings)
+    assert [(one.rule, one.severity) for one in first.findings] == [("P03", "damage")]
+    assert second.findings == ()
+
+
+def test_an_overloaded_outlet_is_told_with_the_pedal_it_feeds() -> None:
+    board = b.wired_board(
+        b.draws(b.pedal("P1"), rated=400), supplies=[b.supply("S1")], feeds=[b.feed("S1.1", "P1.DC")]
+    )
+    (first,) = trace_pedals(board, compute_report(board, cut_seconds=0).findings)
+    assert "P08" in {one.rule for one in first.findings}
+
+
+def test_what_is_kept_on_purpose_is_not_urgent() -> None:
+    board = b.wired_board(b.pedal("P1"))
+    unfed = Accepted(rule="P30", subjects=("P1.DC",), why="runs on a battery")
+    kept = replace(board, accepted=(unfed,))
+    assert [one.rule for one in trace_pedals(board, compute_report(board).findings)[0].findings] == ["P30"]
+    assert trace_pedals(kept, compute_report(kept).findings)[0].findings == ()
+
+
+def test_an_amp_without_its_earth_bars_the_way_around() -> None:
+    # IEC 61140: a class I unit relies on its protective earth, so nobody is sent to plug into it
+    board = fuming_board(amps=(b.amp("A1", protection_class="I", earthed=False),))
+    short_cut = find_short_cut(board, compute_report(board, cut_seconds=0).findings)
+    assert short_cut is not None
+    assert [(one.rule, one.severity) for one in short_cut.barred_by] == [("P21", "danger")]
+
+
+def test_the_way_around_leads_to_the_amp_that_nothing_bars() -> None:
+    links = (*b.chain("G1", "P1", "A1"), b.link("W9", "P1.OUT", "A2.IN"))
+    amps = (b.amp("A1", protection_class="I", earthed=False), b.amp("A2"))
+    board = b.board(b.pedal("P1"), links=links, amps=amps)
+    short_cut = find_short_cut(board, compute_report(board, cut_seconds=0).findings)
+    assert short_cut is not None
+    assert (short_cut.amp, short_cut.barred_by) == ("A2.IN", ())

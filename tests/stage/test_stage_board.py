@@ -1,4 +1,5 @@
 import re
+from dataclasses import replace
 
 import pytest
 from django.test import Client as Browser
@@ -29,8 +30,8 @@ def page(browser: Browser, board: Board) -> str:
 
 def test_what_feeds_a_pedal_is_on_the_page_in_words(cast: Cast) -> None:
     text = page(cast.browser("viewer"), make_board(cast))
-    assert "S1.2 · 9 V" in text
-    assert "DC, centre-negative, negative ground, 30 mA rated" in text
+    assert '<span class="fed-by">S1.2 · 9 V</span> DC, centre-negative' in text
+    assert "9 V, DC, centre-negative, negative ground, 30 mA rated" in text
 
 
 def test_the_cables_before_and_after_are_named(cast: Cast) -> None:
@@ -46,6 +47,31 @@ def test_an_unfed_pedal_says_so(cast: Cast) -> None:
 def test_the_way_around_the_board_stands_first(cast: Cast) -> None:
     text = page(cast.browser("viewer"), make_board(cast))
     assert text.index("unplug W1 at the board and put it straight into A1.IN") < text.index("Low Ember")
+
+
+def test_nobody_is_sent_to_an_amp_without_its_earth(cast: Cast) -> None:
+    # IEC 61140: a class I unit relies on its protective earth
+    plan = b.wired_board(b.pedal("P1"), amps=(b.amp("A1", protection_class="I", earthed=False),))
+    text = page(cast.browser("viewer"), store_plan(cast.shop, plan, name="Nightjar main"))
+    assert "put it straight into" not in text
+    assert text.index("never lift, cut or tape it") < text.index("Do not plug into A1.IN before P21 above")
+
+
+def test_what_would_destroy_a_pedal_stands_at_the_top_and_with_the_pedal(cast: Cast) -> None:
+    supply = b.supply("S1", b.outlet("1", mv=18_000))
+    pedal = b.draws(b.pedal("P1", name="Low Ember"), max=9600)
+    plan = b.wired_board(pedal, supplies=[supply], feeds=[b.feed("S1.1", "P1.DC")])
+    text = page(cast.browser("viewer"), store_plan(cast.shop, plan, name="Nightjar main"))
+    assert text.count('<li class="finding is-damage">') == 2
+    assert text.index('<li class="finding is-damage">') < text.index('class="chain"')
+
+
+def test_what_is_unknown_is_counted_not_passed_over(cast: Cast) -> None:
+    plan = b.wired_board(b.draws(b.pedal("P1"), polarity=None), supplies=[b.supply("S1")])
+    plan = replace(plan, feeds=(b.feed("S1.1", "P1.DC"),))
+    text = page(cast.browser("viewer"), store_plan(cast.shop, plan, name="Nightjar main"))
+    assert "polarity not recorded" in text
+    assert re.search(r"</span> unknown</li>", text)
 
 
 def test_it_is_dark_unless_somebody_chose_otherwise(cast: Cast) -> None:

@@ -99,7 +99,7 @@ def _silent(plan: BoardPlan) -> Iterator[Finding]:
                 "O04",
                 "fault",
                 (source.ref,),
-                f"The signal of {source.ref} reaches no amp: a link is missing on the way, so it is not heard.",
+                f"The signal of {source.ref} reaches no amp: a link is missing, so it is not heard.",
                 "Follow the line from the instrument, and link what is open.",
                 "calculation",
             )

@@ -3,7 +3,7 @@
 from django import template
 from django.utils.translation import gettext
 
-from boardshop.core.trace import Supplied
+from boardshop.core.trace import Given, Supplied
 from boardshop.gear.templatetags.lengths import volts
 
 register = template.Library()
@@ -11,26 +11,39 @@ register = template.Library()
 
 @register.filter
 def given(supplied: Supplied) -> str:
-    """The outlets with the voltage set on each: `S1.5 at 9 V`; never silent about what is unknown."""
-    pairs = zip(supplied.outlets, supplied.settings_mv, strict=True)
-    words = [
-        f"{name} · {volts(mv)}" if mv is not None else f"{name} · {gettext('voltage not recorded')}"
-        for name, mv in pairs
-    ]
-    return " + ".join(words)
+    """What each outlet gives: `S1.5 · 9 V DC, centre-negative`; never silent about what is unknown."""
+    return " + ".join(f"{tap(one)} {kind_of_current(one)}" for one in supplied.given)
+
+
+@register.filter
+def tap(one: Given) -> str:
+    """The outlet and the voltage set on it: `S1.5 · 9 V`."""
+    return f"{one.outlet} · {_voltage(one.setting_mv)}"
+
+
+@register.filter
+def kind_of_current(one: Given) -> str:
+    """`DC, centre-negative` as it leaves the outlet, before any adapter."""
+    current = one.current.upper() if one.current else gettext("DC or AC not recorded")
+    return f"{current}, {_polarity(one.current, one.polarity)}"
 
 
 @register.filter
 def wanted(supplied: Supplied) -> str:
-    """Kind of current, plug polarity, ground pole and draw: `DC, centre-negative, negative ground`...."""
+    """Voltage, kind of current, polarity, ground pole and draw: `9 V, DC, centre-negative, ...`."""
     current = supplied.current.upper() if supplied.current else gettext("DC or AC not recorded")
-    return ", ".join([current, _polarity(supplied), _ground(supplied), _draw(supplied)])
+    polarity = _polarity(supplied.current, supplied.polarity)
+    return ", ".join([_voltage(supplied.nominal_mv), current, polarity, _ground(supplied), _draw(supplied)])
 
 
-def _polarity(supplied: Supplied) -> str:
-    if supplied.current == "ac":
+def _voltage(mv: int | None) -> str:
+    return gettext("voltage not recorded") if mv is None else volts(mv)
+
+
+def _polarity(current: str | None, polarity: str | None) -> str:
+    if current == "ac":
         return gettext("no polarity")
-    return supplied.polarity or gettext("polarity not recorded")
+    return polarity or gettext("polarity not recorded")
 
 
 def _ground(supplied: Supplied) -> str:
