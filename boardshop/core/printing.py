@@ -7,6 +7,9 @@ numbers, rounded half up.
 from dataclasses import fields, is_dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
+UNPRINTED = {"is_unprinted": True}
+"""Metadata of a section's field that pages read and the report, whose keys are fixed, leaves out."""
+
 type Json = None | bool | int | float | str | list[Json] | dict[str, Json]
 
 
@@ -42,7 +45,8 @@ def as_json(value: object) -> Json:
     if value is None or isinstance(value, bool | int | float | str):
         return value
     if is_dataclass(value) and not isinstance(value, type):
-        return {f.name.rstrip("_"): as_json(getattr(value, f.name)) for f in fields(value)}
+        printed = (f for f in fields(value) if f.metadata != UNPRINTED)
+        return {f.name.rstrip("_"): as_json(getattr(value, f.name)) for f in printed}
     if isinstance(value, dict):
         return {str(key): as_json(item) for key, item in value.items()}
     if isinstance(value, list | tuple):

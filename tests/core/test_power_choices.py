@@ -43,6 +43,16 @@ def test_the_outlet_that_feeds_the_jack_now_does_not_count_it_twice() -> None:
     assert (first.load_ma, first.verdict) == (60, "right")
 
 
+def test_a_choice_names_the_other_jacks_that_its_outlet_feeds() -> None:
+    assert [c.feeds for c in list_choices(mixed_board(), "P2.DC")] == [("P1.DC",), (), (), (), ()]
+    assert list_choices(mixed_board(), "P1.DC")[0].feeds == ()
+
+
+def test_a_choice_whose_load_leaves_out_a_draw_says_so() -> None:
+    plan = replace(mixed_board(), pedals=(drawing(None, "P1"), drawing(60, "P2")))
+    assert [(c.load_ma, c.is_partial) for c in list_choices(plan, "P2.DC")][:2] == [(60, True), (60, False)]
+
+
 def test_an_outlet_in_use_keeps_its_setting() -> None:
     plan = replace(mixed_board(), feeds=(feed("S1.3", "P1.DC", 18000),))
     assert [c.setting_mv for c in list_choices(plan, "P2.DC") if c.outlet == "S1.3"] == [18000]

@@ -12,6 +12,8 @@ from boardshop.core.power import compute_power
 from boardshop.ops.demo.boards import TALLOW_LEFT, TALLOW_RIGHT
 from boardshop.ops.demo.build import build
 from boardshop.papers import pdf
+from tests.core import builders as b
+from tests.core.feeding_cases import drawing
 from tests.factories import Cast
 from tests.papers.printed import Printed, read_pdf
 
@@ -53,6 +55,15 @@ def test_every_cut_and_capacitance_is_cores(cast: Cast) -> None:
     for run in runs:
         assert f"{run.cut_mm} mm" in text
         assert str(run.pf) in text
+
+
+def test_a_sum_of_power_that_leaves_something_out_is_called_the_least(cast: Cast) -> None:
+    pedals = [drawing(50, "P1"), drawing(None, "P2")]
+    feeds = [b.feed("S1.1", "P1.DC"), b.feed("S1.2", "P2.DC")]
+    plan = b.board(*pedals, supplies=[b.supply("S1")], feeds=feeds)
+    text = printed(cast, store_plan(cast.shop, plan, name="Nightjar main")).text
+    assert "at least 450 mW" in text
+    assert "at least 0 mA" in text
 
 
 def test_every_load_is_cores(cast: Cast) -> None:

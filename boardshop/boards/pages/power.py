@@ -35,6 +35,7 @@ class OutletLine:
     limit_ma: int | None
     percent: float | None
     is_used: bool
+    is_partial: bool
 
 
 @dataclass(frozen=True)
@@ -283,6 +284,7 @@ def _outlet_line(sheet: BoardSheet, supply: Supply, outlet: Outlet) -> OutletLin
         limit_ma=row.limit_ma,
         percent=row.load_percent,
         is_used=bool(row.feeds),
+        is_partial=row.is_partial,
     )
 
 

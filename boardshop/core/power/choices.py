@@ -40,6 +40,10 @@ class Choice:
     verdict: str
     """The worst severity of its findings, or `right` where nothing speaks against it."""
     findings: tuple[Finding, ...]
+    is_partial: bool
+    """The load leaves out a draw that nobody recorded."""
+    feeds: tuple[str, ...]
+    """The other jacks that the outlet feeds already."""
 
 
 def judge_feed(plan: BoardPlan, feed: Feed) -> tuple[Finding, ...]:
@@ -148,4 +152,6 @@ def _try_choice(plan: BoardPlan, feed: Feed, joined_units: Mapping[str, int]) ->
         load_percent=None if percent is None else round_percent(float(percent)),
         verdict=found[0].severity if found else "right",
         findings=found,
+        is_partial=load.is_partial,
+        feeds=tuple(fed.ref for fed in load.jacks if fold(fed.ref) != fold(feed.jacks[0])),
     )

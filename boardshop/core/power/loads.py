@@ -33,6 +33,13 @@ class Load:
     jacks: tuple[FedJack, ...]
     setting_mv: int | None = None
     """For a group or supply: where all its fed outlets have one and the same."""
+    is_mw_partial: bool = False
+    """Whether `load_mw` leaves something out: a draw, or a load at a voltage that nobody recorded."""
+
+    @property
+    def is_partial(self) -> bool:
+        """Whether `load_ma` leaves out a draw that nobody recorded."""
+        return any(fed.load_ma is None for fed in self.jacks)
 
     def percent_of(self, amount: Fraction) -> Fraction | None:
         """None without a limit, or with one of 0 that nothing can be a percentage of."""
@@ -67,7 +74,8 @@ def add_up_outlet(feeding: Feeding, supply: Supply, outlet: Outlet) -> OutletLoa
     known = [limit for limit in limits if limit is not None]
     limit = min(known) if len(known) == len(limits) else None
     jacks = feeding.jacks_at(ref)
-    summed = Load(ref, load, peak, load * (tap.setting_mv or 0) / 1000, limit, jacks, tap.setting_mv)
+    power, lacks = load * (tap.setting_mv or 0) / 1000, any(_lacks_power(c, tap) for c in connections)
+    summed = Load(ref, load, peak, power, limit, jacks, tap.setting_mv, lacks)
     return OutletLoad(summed, tap, tuple(peaks))
 
 
@@ -98,6 +106,12 @@ def known_load(connection: Connection) -> int:
 
 def boot_load(connection: Connection) -> int:
     return sum(max(fed.jack.peak or 0, fed.load_ma or 0) for fed in connection.jacks)
+
+
+def _lacks_power(connection: Connection, tap: Tap) -> bool:
+    """Whether some of what the connection draws from this outlet cannot be counted in mW."""
+    loads = [fed.load_ma for fed in connection.jacks]
+    return None in loads or (tap.setting_mv is None and any(loads))
 
 
 def share_of(feeding: Feeding, connection: Connection) -> Share:
@@ -135,6 +149,7 @@ def _add_up(feeding: Feeding, ref: str, supply: Supply, outlets: Iterable[Outlet
     load = peak = power = Fraction(0)
     jacks: dict[str, FedJack] = {}
     settings: list[int | None] = []
+    lacks = False
     for outlet in outlets:
         outlet_ref = fold(f"{supply.ref}.{outlet.name}")
         for connection in feeding.at_outlet.get(outlet_ref, ()):
@@ -144,9 +159,10 @@ def _add_up(feeding: Feeding, ref: str, supply: Supply, outlets: Iterable[Outlet
             peak += boot_load(connection) * drawn
             power += known_load(connection) * drawn * (tap.setting_mv or 0) / 1000
             settings.append(tap.setting_mv)
+            lacks |= _lacks_power(connection, tap)
             jacks |= {fold(fed.ref): fed for fed in connection.jacks}
     same = settings[0] if settings and settings.count(settings[0]) == len(settings) else None
-    return Load(ref, load, peak, power, limit, tuple(jacks.values()), same)
+    return Load(ref, load, peak, power, limit, tuple(jacks.values()), same, lacks)
 
 
 def _joined_with(feeding: Feeding, ref: str) -> tuple[str, ...]:
@@ -213,8 +229,9 @@ def _judge_load(
     percent = load.percent_of(amount)
     share = "more than nothing" if percent is None else f"{round_percent(float(percent))} %"
     unit = "mW" if rule_id == "P10" else "mA"
+    least = "at least " if (load.is_mw_partial if unit == "mW" else load.is_partial) else ""
     at = f" at {say_volts(load.setting_mv)}" if load.setting_mv else ""
-    says = f"{load.ref} carries {round_whole(float(amount))} {unit} of {load.limit} {unit}{at}, {share}"
+    says = f"{load.ref} carries {least}{round_whole(float(amount))} {unit} of {load.limit} {unit}{at}, {share}"
     if _is_above(load, amount, 100):
         return say(rule_id, subjects, Hit(f"{says}, which is over its limit."))
     if not _is_above(load, amount, headroom):
@@ -240,4 +257,5 @@ def _trips_at_boot(load: Load) -> bool:
 
 def _boot_hit(load: Load) -> Hit:
     asked = round_whole(float(load.peak_ma))
-    return Hit(f"At power-up {load.ref} is asked for {asked} mA together and may give {load.limit} mA.")
+    least = "at least " if load.is_partial else ""
+    return Hit(f"At power-up {load.ref} is asked for {least}{asked} mA together and may give {load.limit} mA.")

@@ -1,6 +1,6 @@
 """The report's power section: loads, drops, what waits for a feed, and every power finding."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from boardshop.core.findings import Finding, sort_findings
 from boardshop.core.plan import BoardPlan
@@ -27,7 +27,7 @@ from boardshop.core.power.mains import (
 from boardshop.core.power.matching import judge_pair
 from boardshop.core.power.pairing import pair_up
 from boardshop.core.power.sharing import judge_all_returns, judge_outlet_sharing
-from boardshop.core.printing import round_ohm, round_percent, round_whole
+from boardshop.core.printing import UNPRINTED, round_ohm, round_percent, round_whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +40,8 @@ class OutletRow:
     limit_ma: int | None
     load_percent: float | None
     feeds: tuple[str, ...]
+    is_partial: bool = field(default=False, metadata=UNPRINTED)
+    """A jack's draw is not recorded, so load and percentage are the least that they can be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,15 @@ class SumRow:
     feeds: tuple[str, ...]
     load_mw: int
     limit_mw: int | None
+    is_partial: bool = field(default=False, metadata=UNPRINTED)
+    """A jack's draw is not recorded, so the mA are the least that they can be."""
+    is_mw_partial: bool = field(default=False, metadata=UNPRINTED)
+    """A draw or the setting of a loaded outlet is not recorded, so the mW are the least they can be."""
+
+    @property
+    def is_percent_partial(self) -> bool:
+        """Of a supply's limit in mW, of a group's in mA."""
+        return self.is_partial if self.limit_mw is None else self.is_mw_partial
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +145,7 @@ def _print_outlet(outlet: OutletLoad) -> OutletRow:
         load.limit,
         None if outlet.tap is None else _print_percent(load, in_mw=False),
         tuple(fed.ref for fed in load.jacks),
+        load.is_partial,
     )
 
 
@@ -147,6 +159,8 @@ def _print_sum(load: Load, *, in_mw: bool) -> SumRow:
         feeds=tuple(fed.ref for fed in load.jacks),
         load_mw=round_whole(float(load.load_mw)),
         limit_mw=load.limit if in_mw else None,
+        is_partial=load.is_partial,
+        is_mw_partial=load.is_mw_partial,
     )
 
 
