@@ -79,3 +79,30 @@ class TestAcceptFinding(RefusesWrongInput):
         answer = self.post(browser, board, {"rule": "R99"})
         assert answer.status_code == 422
         assert "R99 no longer stands" in answer.text
+
+    @pytest.mark.parametrize("page", ["board", "power"])
+    def test_each_of_those_that_repeat_can_be_kept_by_itself(
+        self, cast: Cast, browser: Browser, page: str
+    ) -> None:
+        pedals = [b.draws(b.pedal(f"P{n}"), connector=None) for n in (1, 2, 3)]
+        feeds = [b.feed(f"S1.{n}", f"P{n}.DC", lead=None) for n in (1, 2, 3)]
+        board = make_board(cast.shop, pedals, feeds=feeds)
+        text = browser.get(f"/boards/{board.code}/{page}".removesuffix("/board")).text
+        assert text.count('id="all-P29-unknown"') == 1
+        for n in (1, 2, 3):
+            assert (
+                f'name="rule" value="P29"><input type="hidden" name="subjects" value="S1.{n} P{n}.DC"' in text
+            )
+        self.post(browser, board, {"rule": "P29", "subjects": "S1.2 P2.DC", "page": page})
+        assert AcceptedFinding.objects.get(board=board).subjects == ["S1.2", "P2.DC"]
+
+    def test_one_of_many_that_was_refused_stands_open_with_what_was_typed(
+        self, cast: Cast, browser: Browser
+    ) -> None:
+        pedals = [b.draws(b.pedal(f"P{n}"), connector=None) for n in (1, 2)]
+        board = make_board(
+            cast.shop, pedals, feeds=[b.feed(f"S1.{n}", f"P{n}.DC", lead=None) for n in (1, 2)]
+        )
+        answer = self.post(browser, board, {"rule": "P29", "subjects": "S1.2 P2.DC", "why": " "})
+        assert '<details class="fold" id="all-P29-unknown" open>' in answer.text
+        assert '<details class="fold" id="all-P14-unknown">' in answer.text

@@ -3,8 +3,9 @@ import re
 from boardshop.boards.models import Board
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.report import compute_report
-from tests.board_factories import plan_of
+from tests.board_factories import make_board, plan_of
 from tests.boards.page_contract import PageContract
+from tests.core import builders as b
 from tests.factories import Cast
 
 
@@ -21,6 +22,18 @@ class TestBoard(PageContract):
         answer = cast.browser("viewer").get(self.url(board))
         found = compute_report(plan_of(board)).findings
         assert sum(answer.context["sheet"].counts.values()) == len(found)
+
+    def test_what_repeats_is_one_entry_and_is_counted_in_full(self, cast: Cast) -> None:
+        pedals = [b.draws(b.pedal(f"P{n}", name=f"Ember {n}"), rated=None) for n in range(1, 7)]
+        feeds = [b.feed(f"S1.{n}", f"P{n}.DC") for n in range(1, 7)]
+        board = make_board(cast.shop, pedals, feeds=feeds)
+        answer = cast.browser("viewer").get(self.url(board))
+        entries = [e for e in answer.context["findings"].pressing_entries if e.said.rule == "P27"]
+        assert [len(entry.said.findings) for entry in entries] == [6]
+        assert "6 times:" in answer.text
+        assert "the draw of Ember 1 (P1.DC), Ember 2 (P2.DC)," in answer.text
+        unknown = [f for f in answer.context["sheet"].findings if f.severity == "unknown"]
+        assert answer.context["sheet"].counts["unknown"] == len(unknown) >= 6
 
     def test_lengths_are_shown_in_the_shops_unit(self, cast: Cast, board: Board) -> None:
         cast.shop.length_unit = "in"

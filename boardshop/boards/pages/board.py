@@ -26,7 +26,7 @@ def build_board(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "cut_total_mm": sheet.cables.cut_total_mm,
         "weight": sheet.weight,
         "working_copy": _("working copy"),
-        "findings": list_findings(sheet.findings, state),
+        "findings": list_findings(sheet.plan, sheet.findings, state),
     }
 
 

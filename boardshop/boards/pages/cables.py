@@ -67,7 +67,7 @@ def build_cables(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "parts": list_parts(sheet),
         "cables": sheet.cables,
         "tone": sheet.tone,
-        "findings": list_findings(sheet.findings_of("cables", "tone"), state),
+        "findings": list_findings(sheet.plan, sheet.findings_of("cables", "tone"), state),
     }
 
 

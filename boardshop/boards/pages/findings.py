@@ -9,7 +9,9 @@ from hashlib import sha256
 from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.pages.page import PageState
 from boardshop.core.findings import Finding
-from boardshop.core.plan import Accepted
+from boardshop.core.index import split_end
+from boardshop.core.plan import Accepted, BoardPlan
+from boardshop.core.repeats import Repeats, group_repeats
 
 
 @dataclass(frozen=True)
@@ -39,12 +41,42 @@ def key_of(rule: str, subjects: Iterable[str]) -> str:
 
 
 @dataclass(frozen=True)
+class Entry:
+    """One line of the list: a finding, or several of one rule and severity that open to the single ones."""
+
+    said: Repeats[FindingRow]
+
+    @property
+    def key(self) -> str:
+        return f"all-{self.said.rule}-{self.said.severity}"
+
+    @property
+    def refs(self) -> str:
+        """Whom it concerns; of a jack or outlet the thing that it is on, so that a list stays short."""
+        return ", ".join(dict.fromkeys(split_end(subject)[0] for subject in self.said.subjects))
+
+    @property
+    def is_open(self) -> bool:
+        """What must be seen, and what somebody was just typing in."""
+        return self.said.must_stand_open or any(row.typed for row in self.said.findings)
+
+
+@dataclass(frozen=True)
 class FoundRows:
     """What presses, worst first; mere advice; what is kept on purpose."""
 
+    plan: BoardPlan
     pressing: list[FindingRow]
     advice: list[FindingRow]
     kept: list[FindingRow]
+
+    @property
+    def pressing_entries(self) -> list[Entry]:
+        return [Entry(said) for said in group_repeats(self.plan, self.pressing)]
+
+    @property
+    def advice_entries(self) -> list[Entry]:
+        return [Entry(said) for said in group_repeats(self.plan, self.advice)]
 
     def __bool__(self) -> bool:
         return bool(self.pressing or self.advice or self.kept)
@@ -54,10 +86,11 @@ class FoundRows:
         return any(row.typed for row in (*self.advice, *self.kept))
 
 
-def list_findings(findings: Iterable[Finding], state: PageState) -> FoundRows:
+def list_findings(plan: BoardPlan, findings: Iterable[Finding], state: PageState) -> FoundRows:
     rows = [_row(finding, state) for finding in findings]
     open_rows = [row for row in rows if row.accepted is None]
     return FoundRows(
+        plan=plan,
         pressing=[row for row in open_rows if row.severity != "advice"],
         advice=[row for row in open_rows if row.severity == "advice"],
         kept=[row for row in rows if row.accepted is not None],

@@ -54,6 +54,7 @@ def draw_sheet(sheet: BoardSheet, *, page: str = "layout", selected: str = "") -
         numbers=sheet.numbers,
         selected=selected or None,
         url=url,
+        length_unit=sheet.board.shop.length_unit,
         name=f"{page}-drawing",
     )
     return mark_safe(svg)  # noqa: S308 - draw_board escapes every text
@@ -67,7 +68,7 @@ def build_layout(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "supply_rows": [_supply_row(state, supply, unit) for supply in sheet.plan.supplies],
         "layout": sheet.layout,
         "weight": sheet.weight,
-        "findings": list_findings(sheet.findings_of("layout", "weight"), state),
+        "findings": list_findings(sheet.plan, sheet.findings_of("layout", "weight"), state),
     }
 
 

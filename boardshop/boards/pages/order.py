@@ -73,7 +73,7 @@ def build_order(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "add_source": state.form("add-source", lambda: SourceForm(key="add-source")),
         "add_amp": state.form("add-amp", lambda: AmpForm(key="add-amp", initial={"protection_class": "I"})),
         "add_computer": state.form("add-computer", lambda: ComputerForm(key="add-computer")),
-        "findings": list_findings(sheet.findings_of("order"), state),
+        "findings": list_findings(sheet.plan, sheet.findings_of("order"), state),
     }
 
 

@@ -109,7 +109,7 @@ def build_power(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "add_supply": state.form(
             "add-supply", lambda: AddSupplyForm(key="add-supply", gear=catalogue.supply_choices())
         ),
-        "findings": list_findings(findings, state),
+        "findings": list_findings(sheet.plan, findings, state),
     }
     return context | (_opened_forms(sheet, state, context["opened"]) if context["opened"] else {})
 

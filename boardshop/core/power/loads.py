@@ -231,7 +231,9 @@ def _judge_load(
     unit = "mW" if rule_id == "P10" else "mA"
     least = "at least " if (load.is_mw_partial if unit == "mW" else load.is_partial) else ""
     at = f" at {say_volts(load.setting_mv)}" if load.setting_mv else ""
-    says = f"{load.ref} carries {least}{round_whole(float(amount))} {unit} of {load.limit} {unit}{at}, {share}"
+    says = (
+        f"{load.ref} carries {least}{round_whole(float(amount))} {unit} of {load.limit} {unit}{at}, {share}"
+    )
     if _is_above(load, amount, 100):
         return say(rule_id, subjects, Hit(f"{says}, which is over its limit."))
     if not _is_above(load, amount, headroom):
@@ -258,4 +260,6 @@ def _trips_at_boot(load: Load) -> bool:
 def _boot_hit(load: Load) -> Hit:
     asked = round_whole(float(load.peak_ma))
     least = "at least " if load.is_partial else ""
-    return Hit(f"At power-up {load.ref} is asked for {least}{asked} mA together and may give {load.limit} mA.")
+    return Hit(
+        f"At power-up {load.ref} is asked for {least}{asked} mA together and may give {load.limit} mA."
+    )

@@ -141,7 +141,7 @@ def judge_load_known(pairing: Pairing) -> Outcome:
         f" Until then plan with {most} mA, the most such a pedal usually draws at 9 V." if most else ""
     )
     return Hit(
-        f"Not recorded: what {say_jack(fed)} draws.",
+        f"Not recorded: the draw of {say_jack(fed)}.",
         cure=f"Measure it at its own voltage with all lights on and the loudest settings.{plan_with}",
     )
 

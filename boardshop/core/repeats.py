@@ -1,0 +1,148 @@
+"""Findings that say the same of many things, gathered for lists that people read.
+
+The report keeps every finding by itself, since each has its own subjects; only lists are shortened by this.
+"""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Protocol
+
+from boardshop.core.index import fold, index_plan, split_end
+from boardshop.core.plan import Accepted, BoardPlan
+from boardshop.core.vocabulary import NEVER_KEPT, URGENT
+
+ALWAYS_GATHERED = 3
+"""So many findings of one rule and severity are one entry whatever they say; fewer only where alike."""
+
+MENTION = "\0"
+
+
+class Said(Protocol):
+    """A finding, or what a page makes of one."""
+
+    @property
+    def rule(self) -> str: ...
+    @property
+    def severity(self) -> str: ...
+    @property
+    def subjects(self) -> tuple[str, ...]: ...
+    @property
+    def message(self) -> str: ...
+    @property
+    def cure(self) -> str: ...
+    @property
+    def basis(self) -> str: ...
+    @property
+    def accepted(self) -> Accepted | None: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Repeats[F: Said]:
+    """One entry of a list: a single finding, or several of one rule and severity.
+
+    `message` is what they say together: one text that names all subjects where they are alike, else the
+    sentences that all have in common, which may be none.  `cure` and `basis` are blank where they differ.
+    """
+
+    findings: tuple[F, ...]
+    message: str
+    cure: str
+    basis: str
+    is_alike: bool
+    """The messages differ by nothing but their subjects, so `message` leaves nothing out."""
+
+    @property
+    def rule(self) -> str:
+        return self.findings[0].rule
+
+    @property
+    def severity(self) -> str:
+        return self.findings[0].severity
+
+    @property
+    def subjects(self) -> tuple[str, ...]:
+        """Those of all its findings, each once."""
+        return tuple(dict.fromkeys(subject for one in self.findings for subject in one.subjects))
+
+    @property
+    def is_single(self) -> bool:
+        return len(self.findings) == 1
+
+    @property
+    def must_stand_open(self) -> bool:
+        """What can hurt or destroy is never folded away, nor a fault or a text that is not said whole."""
+        return self.severity in NEVER_KEPT or not (
+            self.message and (self.is_alike or self.severity not in URGENT)
+        )
+
+
+def group_repeats[F: Said](plan: BoardPlan, findings: Iterable[F]) -> tuple[Repeats[F], ...]:
+    """The findings in their order, those of one rule and severity as one entry where they repeat.
+
+    Two or more that differ by their subjects alone are gathered, and three or more in any case.
+    One that is kept on purpose stays by itself, since its reason is its own.
+    Nothing is dropped: the entries' findings together are the findings given.
+    """
+    by_rule: dict[tuple[str, str, int], list[F]] = {}
+    for number, finding in enumerate(findings, start=1):
+        key = finding.rule, finding.severity, 0 if finding.accepted is None else number
+        by_rule.setdefault(key, []).append(finding)
+    entries: list[Repeats[F]] = []
+    for found in by_rule.values():
+        gathered = _gather(plan, found)
+        if gathered.is_alike or len(found) >= ALWAYS_GATHERED:
+            entries.append(gathered)
+        else:
+            entries += [_gather(plan, [finding]) for finding in found]
+    return tuple(entries)
+
+
+def _gather[F: Said](plan: BoardPlan, found: list[F]) -> Repeats[F]:
+    mentions = [_mention_pattern(plan, one.subjects) for one in found]
+    messages = [one.message for one in found]
+    alike = _say_alike(mentions, messages)
+    bases = {one.basis for one in found}
+    return Repeats(
+        findings=tuple(found),
+        message=alike or " ".join(_common_sentences(messages)),
+        cure=_say_alike(mentions, [one.cure for one in found]),
+        basis=bases.pop() if len(bases) == 1 else "",
+        is_alike=bool(alike),
+    )
+
+
+def _say_alike(patterns: list[re.Pattern[str]], texts: list[str]) -> str:
+    """One text that names everything the texts name; blank where they differ by more than that."""
+    if len(set(texts)) == 1:
+        return texts[0]
+    shapes = {p.sub(MENTION, text) for p, text in zip(patterns, texts, strict=True)}
+    if len(shapes) > 1:
+        return ""
+    mentions = [p.findall(text) for p, text in zip(patterns, texts, strict=True)]
+    named = (say_all(tuple(dict.fromkeys(one))) for one in zip(*mentions, strict=True))
+    return "".join(
+        piece + name for piece, name in zip(shapes.pop().split(MENTION), [*named, ""], strict=True)
+    )
+
+
+def _mention_pattern(plan: BoardPlan, subjects: tuple[str, ...]) -> re.Pattern[str]:
+    """Finds what messages call these subjects: `Low Ember (P4.IN)`, `P4.IN`, `P4`, `S1/A`."""
+    index = index_plan(plan)
+    refs = dict.fromkeys(split_end(subject)[0].partition("/")[0] for subject in subjects)
+    ways = [re.escape(subject) for subject in subjects]
+    for ref in refs:
+        name = getattr(index.signal_parts.get(fold(ref)), "name", None)
+        ways += [rf"{re.escape(name)} \({re.escape(ref)}(?:\.\w+)?\)"] if name else []
+        ways.append(rf"{re.escape(ref)}(?:\.\w+)?")
+    return re.compile(rf"(?<!\w)(?:{'|'.join(sorted(ways, key=len, reverse=True)) or '(?!)'})(?!\w)")
+
+
+def _common_sentences(messages: list[str]) -> list[str]:
+    first, *others = [re.split(r"(?<=[.;:!?]) (?=[A-Z])", message) for message in messages]
+    return [sentence for sentence in first if all(sentence in other for other in others)]
+
+
+def say_all(names: tuple[str, ...]) -> str:
+    """`a`, `a and b`, `a, b and c`."""
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

@@ -1,0 +1,132 @@
+"""Findings that repeat: what is gathered, what the entry says, and that nothing gets lost on the way."""
+
+from collections import Counter
+
+from hypothesis import HealthCheck, given, settings
+
+from boardshop.core.findings import Finding
+from boardshop.core.plan import Accepted, BoardPlan
+from boardshop.core.repeats import Repeats, group_repeats
+from boardshop.core.report import compute_report
+from boardshop.core.vocabulary import SEVERITIES
+from tests.core.builders import board, draws, feed, outlet, pedal, supply
+from tests.core.documents import load
+from tests.core.random_boards import documents
+
+PLAN = board(
+    pedal("P1", name="Low Ember"),
+    pedal("P2", name="Far Shed (2)"),
+    pedal("P3"),
+    pedal("P4", name="Low Ember"),
+    supplies=[supply("S1")],
+)
+WANTED = {
+    "P1.DC": "Low Ember (P1.DC)",
+    "P2.DC": "Far Shed (2) (P2.DC)",
+    "P3.DC": "P3.DC",
+    "P4.DC": "Low Ember (P4.DC)",
+}
+
+
+def lacks_draw(jack: str, **values: object) -> Finding:
+    said = f"Not recorded: the draw of {WANTED[jack]}. It cannot be checked."
+    outlet_ref = f"S1.{jack[1]}"
+    return Finding("P27", "unknown", (outlet_ref, jack), said, "Measure it.", "common practice", **values)
+
+
+def found(rule: str, severity: str, *messages: str) -> list[Finding]:
+    return [Finding(rule, severity, (f"P{n}",), text, "", "") for n, text in enumerate(messages, start=1)]
+
+
+def gathered(*findings: Finding) -> list[Repeats[Finding]]:
+    return list(group_repeats(PLAN, findings))
+
+
+def test_what_differs_by_its_subjects_alone_is_one_entry_that_names_them() -> None:
+    (entry,) = gathered(*map(lacks_draw, WANTED))
+    names = "Low Ember (P1.DC), Far Shed (2) (P2.DC), P3.DC and Low Ember (P4.DC)"
+    assert entry.message == f"Not recorded: the draw of {names}. It cannot be checked."
+    assert (entry.cure, entry.basis, entry.is_alike) == ("Measure it.", "common practice", True)
+    assert entry.subjects == ("S1.1", "P1.DC", "S1.2", "P2.DC", "S1.3", "P3.DC", "S1.4", "P4.DC")
+
+
+def test_two_that_are_alike_are_one_entry() -> None:
+    assert len(gathered(lacks_draw("P1.DC"), lacks_draw("P3.DC"))) == 1
+
+
+def test_one_alone_says_what_it_says() -> None:
+    (entry,) = gathered(lacks_draw("P1.DC"))
+    assert (entry.is_single, entry.message) == (True, lacks_draw("P1.DC").message)
+
+
+def test_two_that_differ_by_more_stay_two() -> None:
+    entries = gathered(*found("P08", "fault", "P1 carries 120 mA.", "P2 carries 130 mA."))
+    assert [entry.is_single for entry in entries] == [True, True]
+
+
+def test_three_of_one_rule_are_one_entry_that_says_what_they_have_in_common() -> None:
+    said = [f"P{n} carries {mw} mW. It stands the margin." for n, mw in ((1, 120), (2, 130), (3, 140))]
+    (entry,) = gathered(*found("P08", "advice", *said))
+    assert (entry.message, entry.is_alike) == ("It stands the margin.", False)
+    assert entry.subjects == ("P1", "P2", "P3")
+
+
+def test_a_rule_of_two_severities_is_two_entries() -> None:
+    entries = gathered(*found("P08", "fault", *("Over.",) * 3), *found("P08", "advice", *("Near.",) * 3))
+    assert [(entry.severity, len(entry.findings)) for entry in entries] == [("fault", 3), ("advice", 3)]
+
+
+def test_what_can_hurt_or_destroy_is_never_folded_away() -> None:
+    alike = [("Both P1 are reversed.", "Both P2 are reversed.")] * len(SEVERITIES)
+    open_ = {
+        severity: gathered(*found("P05", severity, *said))[0].must_stand_open
+        for severity, said in zip(SEVERITIES, alike, strict=True)
+    }
+    assert [severity for severity, is_open in open_.items() if is_open] == ["danger", "damage"]
+
+
+def test_what_the_entry_does_not_say_whole_stands_open_when_it_is_a_fault_or_says_nothing() -> None:
+    unlike = ("P1 is 1 out. Move it.", "P2 is 2 out. Move it.", "P3 is 3 out. Move it.")
+    assert gathered(*found("L01", "fault", *unlike))[0].must_stand_open
+    assert not gathered(*found("L01", "unknown", *unlike))[0].must_stand_open
+    assert gathered(*found("L01", "unknown", "One.", "Two.", "Three."))[0].must_stand_open
+
+
+def test_what_is_kept_on_purpose_stays_by_itself() -> None:
+    kept = lacks_draw("P1.DC", accepted=Accepted("P27", ("S1.1", "P1.DC"), "borrowed"))
+    entries = gathered(kept, lacks_draw("P2.DC"), lacks_draw("P3.DC"))
+    assert [len(entry.findings) for entry in entries] == [1, 2]
+
+
+def test_a_ref_is_not_found_inside_another() -> None:
+    ten = Finding("X01", "unknown", ("P10",), "P10 lacks P1 and P1.DC.", "", "")
+    one = Finding("X01", "unknown", ("P1",), "P1 lacks P1 and P1.DC.", "", "")
+    assert [entry.is_single for entry in gathered(ten, one)] == [True, True]
+
+
+def sparse_board(jacks: int) -> BoardPlan:
+    """Every jack fed, and nothing recorded but that it is there."""
+    nothing = dict.fromkeys(("nominal", "min", "max", "polarity", "connector", "rated", "ground_pole"))
+    pedals = [draws(pedal(f"P{n}", name=f"Pedal {n}"), **nothing) for n in range(1, jacks + 1)]
+    outlets = [outlet(str(n), connector=None) for n in range(1, jacks + 1)]
+    feeds = [feed(f"S1.{n}", f"P{n}.DC", lead=None) for n in range(1, jacks + 1)]
+    return board(*pedals, supplies=[supply("S1", *outlets)], feeds=feeds)
+
+
+def test_a_sparse_board_has_as_many_entries_of_power_as_one_jack_has_findings() -> None:
+    one, eight = (compute_report(sparse_board(n), 0).power.findings for n in (1, 8))
+    assert len(eight) == 8 * len(one)
+    assert len(group_repeats(sparse_board(8), eight)) == len({(f.rule, f.severity) for f in one})
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+@given(documents())
+def test_on_any_board_nothing_is_lost_doubled_or_moved_forward(document: dict[str, object]) -> None:
+    plan = load(document)
+    findings = compute_report(plan, 0).findings
+    entries = group_repeats(plan, findings)
+    assert Counter(one for entry in entries for one in entry.findings) == Counter(findings)
+    firsts = [findings.index(entry.findings[0]) for entry in entries]
+    assert firsts == sorted(firsts)
+    repeated = Counter((e.rule, e.severity) for e in entries if e.findings[0].accepted is None)
+    assert all(times < 3 for times in repeated.values())
