@@ -14,6 +14,7 @@ from boardshop.boards.models import Board
 from boardshop.boards.pages.page import FormPage, Page, PageState
 from boardshop.crew.answers import wants_part
 from boardshop.crew.errors import Refusal
+from boardshop.gear.templatetags.lengths import lengths_in
 
 type Service = Callable[[Any], Any]
 """Takes the valid form."""
@@ -58,7 +59,8 @@ def _try(board: Board, form: EditForm, service: Service) -> str | None:
     except StaleEdit as stale:
         return str(stale)
     except Refusal as refusal:
-        form.add_error(refusal.field if refusal.field in form.fields else None, str(refusal))
+        said = lengths_in(str(refusal), board.shop)
+        form.add_error(refusal.field if refusal.field in form.fields else None, said)
     return None
 
 

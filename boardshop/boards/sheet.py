@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
 from functools import cached_property
 
 from boardshop.boards.models import Board
@@ -17,6 +19,7 @@ from boardshop.core.power import PowerSection
 from boardshop.core.report import compute_report
 from boardshop.core.tone import ToneSection
 from boardshop.core.weight import WeightSection
+from boardshop.gear.templatetags.lengths import lengths_in
 
 
 class BoardSheet:
@@ -74,11 +77,22 @@ class BoardSheet:
 
     def findings_of(self, *sections: str) -> tuple[Finding, ...]:
         """The findings of these sections, worst first, marked where they are kept on purpose."""
-        return sort_findings(found for name in sections for found in getattr(self.report, name).findings)
+        found = sort_findings(found for name in sections for found in getattr(self.report, name).findings)
+        return self._in_shop_unit(found)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
-        return self.report.findings
+        return self._in_shop_unit(self.report.findings)
+
+    def _in_shop_unit(self, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+        """As people of this shop read them: core speaks in mm."""
+        unit = self.board.shop.length_unit
+        if unit == "mm":
+            return tuple(findings)
+        return tuple(
+            replace(one, message=lengths_in(one.message, unit), cure=lengths_in(one.cure, unit))
+            for one in findings
+        )
 
     @cached_property
     def counts(self) -> dict[str, int]:

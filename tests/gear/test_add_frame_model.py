@@ -34,7 +34,7 @@ def test_a_frame_is_kept(cast: Cast) -> None:
     ("change", "field", "says"),
     [
         ({"width": ""}, "width", "is needed"),
-        ({"rails": "90"}, "rails", "such as 20 to 90"),
+        ({"rails": "90"}, "rails", "such as 20mm to 90mm"),
         ({"rails": "90 to 20"}, "rails", "does not lie within its depth"),
         ({"rails": "300 to 321"}, "rails", "does not lie within its depth"),
         ({"tiers": "0 to 150; 149 to 300"}, "tiers", "overlap at 149 mm"),

@@ -48,3 +48,27 @@ def test_a_unit_may_stand_for_the_shop() -> None:
 )
 def test_unknown_says_so_and_the_rest_has_its_unit(filtered: str, value: object, text: str) -> None:
     assert shown(filtered, value) == text
+
+
+@pytest.mark.parametrize(
+    ("words", "text"),
+    [
+        # 1 in = 25.4 mm exactly (international inch): 314 mm = 12.36 in, 25 mm = 0.98 in.
+        ("It stands 314 mm out of the frame.", "It stands 12.36 in out of the frame."),
+        ("66 mm and 7 mm of the rails", "2.60 in and 0.28 in of the rails"),
+        ("both at 25 to 254 mm across", "both at 0.98 to 10.00 in across"),
+        ("outside the box, 254 × 508 mm", "outside the box, 10.00 × 20.00 in"),
+        ("A foot switch at 254, 508 mm is out", "A foot switch at 10.00, 20.00 in is out"),
+        ("at its edge there are 62.5 mm: short", "at its edge there are 2.461 in: short"),
+        ("its 2.1 mm bore does not go over the 2.5 mm pin", None),
+        ("0.5 mm² of copper, P12 mm", None),
+        ("98 pF/m at 2145 Hz", None),
+    ],
+)
+def test_a_sentence_has_its_lengths_in_the_shops_unit(words: str, text: str | None) -> None:
+    assert shown("value|lengths_in:shop", words, "in") == (text or words)
+    assert shown("value|lengths_in:shop", words, "mm") == words
+
+
+def test_a_sentence_in_centimetres() -> None:
+    assert shown("value|lengths_in:shop", "overlap by 45 mm", "cm") == "overlap by 4.5 cm"

@@ -27,6 +27,7 @@ from boardshop.boards.drawing.shapes import Shape, around, group, hint, number, 
 from boardshop.boards.drawing.sheet import LEFT, LIST_HEAD, LIST_STEP, LIST_WIDTH, Sheet, lay_out
 from boardshop.boards.drawing.words import Obstacle, fit_letter, write
 from boardshop.core.index import index_plan
+from boardshop.core.lengths import show_length
 from boardshop.core.numbering import number_pedals
 from boardshop.core.plan import BoardPlan, Pedal
 
@@ -39,6 +40,7 @@ def draw_board(
     selected: str | None = None,
     url: Url | None = None,
     scale: int | None = None,
+    length_unit: str = "mm",
     name: str = "board-drawing",
 ) -> str:
     """The board from above as one SVG element, safe to put into a page or a paper as it is.
@@ -48,10 +50,11 @@ def draw_board(
     ``selected`` is the ref of a pedal, link or supply to bring out.
     ``url`` gives the address of a ref's row, or None; with it, pedals, pennants and supplies are links.
     ``scale`` n draws 1:n on paper, with width and height in mm; without it the drawing fills what holds it.
+    ``length_unit`` in which dimensions are written: mm, cm or in.
     ``name`` keeps the ids of several drawings on one page apart.
     """
     numbers = number_pedals(plan) if numbers is None else numbers
-    sheet = lay_out(plan, [point for run in runs for point in run.points], scale)
+    sheet = lay_out(plan, [point for run in runs for point in run.points], scale, length_unit)
     marks = mark_pedals(plan, sheet, numbers)
     drawn, missing = trace_runs(sheet, runs)
     shapes = [
@@ -124,15 +127,19 @@ def _wrap(
     if scale is not None:
         attributes += [("width", f"{sheet.width / scale:.2f}mm"), ("height", f"{sheet.height / scale:.2f}mm")]
     title = Shape("title", (("id", f"{name}-title"),), text=_("Drawing of %(board)s") % {"board": plan.name})
-    words = Shape("desc", (("id", f"{name}-words"),), text=_describe(plan, marks))
+    words = Shape("desc", (("id", f"{name}-words"),), text=_describe(sheet, marks))
     return Shape("svg", tuple(attributes), (title, words, *shapes))
 
 
-def _describe(plan: BoardPlan, marks: Sequence[PedalMarks]) -> str:
+def _describe(sheet: Sheet, marks: Sequence[PedalMarks]) -> str:
     placed = ngettext("%(count)d pedal", "%(count)d pedals", len(marks)) % {"count": len(marks)}
     said = _(
-        "%(placed)s on a frame %(width)d mm wide and %(depth)d mm deep, seen from above, the player below."
-    ) % {"placed": placed, "width": plan.frame.width, "depth": plan.frame.depth}
+        "%(placed)s on a frame %(width)s wide and %(depth)s deep, seen from above, the player below."
+    ) % {
+        "placed": placed,
+        "width": show_length(sheet.frame.width, sheet.length_unit),
+        "depth": show_length(sheet.frame.depth, sheet.length_unit),
+    }
     names = ", ".join(f"{one.number} {one.pedal.name or one.pedal.ref}" for one in marks)
     return f"{said} {names}." if names else said
 

@@ -58,7 +58,7 @@ def _draw_tier(tier: Tier, sheet: Sheet) -> list[Shape]:
     """Its rear edge, where another follows, and its height above the lowest."""
     unit, frame = sheet.unit, sheet.frame
     band = sheet.area(Box(0, tier.from_y, frame.width, tier.to_y))
-    words = f"+{tier.height}" if tier.height else "0"
+    words = f"+{sheet.measure(tier.height)}" if tier.height else "0"
     label = write(MEASURE, NOTE.least * unit, words, band.right - unit, band.y + 2.6 * unit, "end")
     if tier.to_y >= frame.depth:
         return [label]
@@ -68,7 +68,7 @@ def _draw_tier(tier: Tier, sheet: Sheet) -> list[Shape]:
 def draw_keepout(keepout: Keepout, sheet: Sheet) -> Shape:
     """Dashed, hatched at 45 degrees, with its size and what it is for."""
     area = sheet.area(Box(keepout.x, keepout.y, keepout.x + keepout.width, keepout.y + keepout.depth))
-    size = f"{keepout.width}×{keepout.depth}"
+    size = f"{sheet.measure(keepout.width)}×{sheet.measure(keepout.depth)}"
     words = f"{keepout.why or _('kept free')} {size}"
     lettering = fit_letter(words, NOTE, sheet.unit, area.width - 2 * sheet.unit, area.height - sheet.unit)
     hatching = [polyline(line, HATCH.look(sheet.unit)) for line in hatch(area, HATCH_STEP * sheet.unit)]
@@ -113,7 +113,7 @@ def draw_supply(
 
 
 def draw_dimensions(sheet: Sheet) -> Shape:
-    """Width below and depth at the left, in mm, clear of all that sticks out."""
+    """Width below and depth at the left, clear of all that sticks out."""
     unit, frame, reach = sheet.unit, sheet.frame_area, sheet.reach_area
     y, x = reach.bottom + 6 * unit, reach.x - 10.5 * unit
     size = MEASURE.height * unit
@@ -124,8 +124,9 @@ def draw_dimensions(sheet: Sheet) -> Shape:
     shapes += [polyline([(frame.x - unit, edge), (x - unit, edge)], look) for edge in (frame.y, frame.bottom)]
     shapes += _arrow_line((frame.x, y), (frame.right, y), unit)
     shapes += _arrow_line((x, frame.y), (x, frame.bottom), unit)
-    shapes.append(write(MEASURE, size, str(sheet.frame.width), frame.middle[0], y - 0.9 * unit))
-    shapes.append(write_upwards(MEASURE, size, str(sheet.frame.depth), x - 0.9 * unit, frame.middle[1]))
+    width, depth = sheet.measure(sheet.frame.width), sheet.measure(sheet.frame.depth)
+    shapes.append(write(MEASURE, size, width, frame.middle[0], y - 0.9 * unit))
+    shapes.append(write_upwards(MEASURE, size, depth, x - 0.9 * unit, frame.middle[1]))
     return group(shapes, class_="d-ground")
 
 
@@ -143,7 +144,8 @@ def draw_notes(sheet: Sheet, scale: int | None, missing: Sequence[str]) -> Shape
             (x + side * (wide + 5 * unit), y - 0.3 * size),
         ]
         shapes.append(polyline(ends, DIMENSION.look(unit)))
-    said = _("View from above, dimensions in mm")
+    unit_words = {"mm": "mm", "cm": "cm", "in": _("inches")}[sheet.length_unit]
+    said = _("View from above, dimensions in %(unit)s") % {"unit": unit_words}
     if scale is not None:
         said += ", " + _("scale 1:%(scale)d") % {"scale": scale}
     if missing:

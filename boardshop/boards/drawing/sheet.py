@@ -6,6 +6,7 @@ from statistics import median_low
 
 from boardshop.boards.drawing.shapes import Area
 from boardshop.core.layout.geometry import Box, body_box, supply_box
+from boardshop.core.lengths import length_figure
 from boardshop.core.plan import BoardPlan, Frame, Point
 
 LEFT, RIGHT, TOP, BOTTOM = 15, 12, 9, 19
@@ -28,6 +29,8 @@ class Sheet:
     reach: Box
     unit: float
     listed: int = 0
+    length_unit: str = "mm"
+    """In which dimensions are written: mm, cm or in."""
 
     @property
     def width(self) -> float:
@@ -57,6 +60,10 @@ class Sheet:
         left, upper = self.point(box.x0, box.y1)
         return Area(left, upper, box.width, box.depth)
 
+    def measure(self, mm: int) -> str:
+        """A dimension without its unit, which the notes name."""
+        return length_figure(mm, self.length_unit)
+
     @property
     def frame_area(self) -> Area:
         return self.area(Box(0, 0, self.frame.width, self.frame.depth))
@@ -66,12 +73,17 @@ class Sheet:
         return self.area(self.reach)
 
 
-def lay_out(plan: BoardPlan, corners: Iterable[tuple[int, int]] = (), scale: int | None = None) -> Sheet:
+def lay_out(
+    plan: BoardPlan,
+    corners: Iterable[tuple[int, int]] = (),
+    scale: int | None = None,
+    length_unit: str = "mm",
+) -> Sheet:
     """The sheet for a board; without a scale, lettered for a screen."""
     reach = _reach(plan, corners)
     unit = scale or _screen_unit(plan, reach)
     listed = sum(1 for pedal in plan.pedals if pedal.place is None)
-    return Sheet(plan.frame, reach, unit, listed)
+    return Sheet(plan.frame, reach, unit, listed, length_unit)
 
 
 def drawing_size(plan: BoardPlan, scale: int) -> tuple[float, float]:

@@ -13,11 +13,12 @@ from django.utils.translation import gettext_lazy as _
 from boardshop.boards.forms.edits import EditForm, WholeField
 from boardshop.boards.forms.ends import DecimalField
 from boardshop.boards.models import Board
+from boardshop.core.lengths import length_figure
 from boardshop.core.plan import Rules
 from boardshop.core.vocabulary import SCHOOLS
 from boardshop.crew.models import Client, Shop
 from boardshop.gear import amounts
-from boardshop.gear.forms.fields import long_text, use_unit, volts
+from boardshop.gear.forms.fields import from_zero, long_text, use_unit, volts
 from boardshop.gear.forms.frames import PAIRS, FrameForm
 from boardshop.gear.records import FrameRecord
 
@@ -74,8 +75,8 @@ class BoardForm(EditForm):
     school = forms.ChoiceField(
         label=_("School of order"), choices=[(school, SCHOOL_WORDS[school]) for school in SCHOOLS]
     )
-    together_from = WholeField(label=_("Switches pressed together, from"), unit="mm")
-    together_to = WholeField(label=_("to"), unit="mm")
+    together_from = from_zero(_("Switches pressed together, from"))
+    together_to = from_zero(_("to"))
     contact_ohm = DecimalField(label=_("Contacts of a DC lead"), decimal_places=4, unit="ohm")
 
     def __init__(self, data: Any = None, *, shop: Shop, **options: Any) -> None:
@@ -84,11 +85,9 @@ class BoardForm(EditForm):
         assert isinstance(clients, forms.ModelChoiceField)
         clients.queryset = Client.objects.filter(shop=shop)
         self.fields["school"].is_wide = True  # type: ignore[attr-defined]
-        usual = Rules()
         for name, (label, unit) in LIMITS.items():
-            self.fields[name] = WholeField(
-                label=label, unit=unit, help_text=_("usual: %(value)s") % {"value": getattr(usual, name)}
-            )
+            self.fields[name] = _limit_field(name, label, unit, shop.length_unit)
+        use_unit(self, shop.length_unit)
 
     def clean(self) -> dict[str, Any]:
         typed = super().clean() or self.cleaned_data
@@ -120,6 +119,15 @@ class BoardForm(EditForm):
         }
         names = ("name", "client", "note", "venue_mv", "venue_hz", "venue_plug")
         return {**self.typed(*names), "rules": different}
+
+
+def _limit_field(name: str, label: Any, unit: str, length_unit: str) -> forms.Field:
+    """A length in the shop's unit, any other limit in its own."""
+    usual = getattr(Rules(), name)
+    words = _("usual: %(value)s")
+    if unit == "mm":
+        return from_zero(label, help_text=words % {"value": length_figure(usual, length_unit)})
+    return WholeField(label=label, unit=unit, help_text=words % {"value": usual})
 
 
 def board_values(board: Board) -> dict[str, Any]:

@@ -98,8 +98,8 @@ def check_pairs(plan: BoardPlan, switches: Sequence[Switches]) -> Iterator[Findi
             continue
         message = (
             f"{body.label} and {partner.label} are stepped on together, but their nearest switches are "
-            f"{apart.x} mm apart in width and {apart.y} mm in depth; one foot takes both at "
-            f"{least} to {most} mm in width and at most {TOGETHER_DEPTH_MM} mm in depth."
+            f"{apart.x} mm apart across the board and {apart.y} mm from front to rear; one foot takes both "
+            f"at {least} to {most} mm across and at most {TOGETHER_DEPTH_MM} mm from front to rear."
         )
         yield layout_finding("L12", (body.ref, partner.ref), message)
 

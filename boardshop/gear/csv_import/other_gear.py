@@ -164,7 +164,7 @@ FRAME_COLUMNS = (
         bands.read_rails,
         bands.show_rails,
         _("Bands that carry pedals, from the front edge."),
-        example="20 to 90; 110 to 180",
+        example=bands.show_rails(bands.USUAL_RAILS),
     ),
     c.notation(
         "tiers",
@@ -172,7 +172,7 @@ FRAME_COLUMNS = (
         bands.read_tiers,
         bands.show_tiers,
         _("Bands at different heights."),
-        example="0 to 150 height 0; 150 to 300 height 40",
+        example=bands.show_tiers(bands.USUAL_TIERS),
     ),
     c.notation(
         "keepouts",
@@ -180,7 +180,7 @@ FRAME_COLUMNS = (
         bands.read_keepouts,
         bands.show_keepouts,
         _("Width x depth at x and y, and why."),
-        example="100 x 50 at x 10 y 20: handle",
+        example=bands.show_keepouts(bands.USUAL_KEEPOUTS),
         synonyms=("keepouts", "keep-out"),
     ),
     c.exact_length("under_front", "under front", _("Free height under the front edge."), example="18"),

@@ -180,7 +180,7 @@ PEDAL_COLUMNS = (
         jacks.read_jacks,
         jacks.show_jacks,
         _("Name, role, side, offset, height, connector, mono or stereo; a semicolon between jacks."),
-        example="IN in right 60; OUT out left 60; DC power rear 20",
+        example="IN in right 60mm; OUT out left 60mm; DC power rear 20mm",
     ),
     c.notation(
         "switches",
@@ -188,7 +188,7 @@ PEDAL_COLUMNS = (
         jacks.read_switches,
         jacks.show_switches,
         _("x from the left and y from the front of each."),
-        example="x 36 y 20",
+        example="x 36mm y 20mm",
         synonyms=("switches", "footswitches", "foot switch", "footswitch"),
     ),
     *POWER_COLUMNS,

@@ -17,6 +17,7 @@ from boardshop.gear.csv_import.lines import LineValues, check_headings, read_lin
 from boardshop.gear.csv_import.matching import Change, Matching, changes_between, facts_of
 from boardshop.gear.csv_import.sheets import Sheet
 from boardshop.gear.csv_import.table import Table, read_table
+from boardshop.gear.templatetags.lengths import lengths_in
 
 NEW, CHANGED, UNCHANGED, REFUSED = "new", "changed", "unchanged", "refused"
 VERDICTS = (REFUSED, NEW, CHANGED, UNCHANGED)
@@ -102,7 +103,8 @@ def _plan(shop: Shop, sheet: Sheet, table: Table) -> ImportPlan:
     rows = []
     for cells in read_lines(table, headings, shop.length_unit):
         row = _row(cells, sheet, matching)
-        row.questions = questions(row.record) if row.record and row.verdict != UNCHANGED else []
+        asked = questions(row.record) if row.record and row.verdict != UNCHANGED else []
+        row.questions = [lengths_in(words, shop) for words in asked]
         rows.append(row)
     ignored = tuple(name for n, name in enumerate(table.headings) if n not in headings and name)
     return ImportPlan(tuple(rows), ignored)
@@ -133,7 +135,7 @@ def _carry_out(shop: Shop, sheet: Sheet, plan: ImportPlan) -> None:
                     sheet.change(row.stored, row.record)
         except Refusal as refusal:
             row.verdict = REFUSED
-            row.problems.append((_heading(sheet, refusal.field), str(refusal)))
+            row.problems.append((_heading(sheet, refusal.field), lengths_in(str(refusal), shop)))
 
 
 def _to_do(rows: Iterable[Row]) -> list[Row]:

@@ -125,15 +125,30 @@ def use_unit(form: forms.BaseForm, unit: str) -> None:
 
 
 class InUnitField(ReadField):
-    """A cell of the compact notation whose bare lengths count in the shop's unit."""
+    """A cell of the compact notation: bare lengths count in the shop's unit, and it is shown in that.
 
-    def __init__(self, *, read_in: Callable[[str, str], Any], **options: Any) -> None:
-        self._read_in = read_in
+    `example` is a value; the hint shows it in the place of `%(example)s`.
+    """
+
+    def __init__(
+        self,
+        *,
+        read_in: Callable[[str, str], Any],
+        show_in: Callable[[Any, str], str],
+        hint: Any,
+        example: Any,
+        **options: Any,
+    ) -> None:
+        self._read_in, self._show_in, self._hint, self._example = read_in, show_in, hint, example
         options.setdefault("widget", forms.TextInput(attrs={"autocomplete": "off"}))
-        super().__init__(read=lambda text: read_in(text, "mm"), **options)
+        super().__init__(
+            read=lambda text: read_in(text, "mm"), show=lambda value: show_in(value, "mm"), **options
+        )
 
     def use_unit(self, unit: str) -> None:
         self.read = lambda text: self._read_in(text, unit)
+        self.show = lambda value: self._show_in(value, unit)
+        self.help_text = str(self._hint) % {"example": self._show_in(self._example, unit)}
 
 
 def size(label: Any, *, required: bool = False, **options: Any) -> LengthField:

@@ -10,6 +10,9 @@ from boardshop.gear import amounts
 from boardshop.gear.forms.fields import ExactLengthField, InUnitField, amount, from_zero, size, text, word
 from boardshop.gear.forms.shop_form import RecordForm, facts
 from boardshop.gear.notation.bands import (
+    USUAL_KEEPOUTS,
+    USUAL_RAILS,
+    USUAL_TIERS,
     read_keepouts,
     read_rails,
     read_tiers,
@@ -38,23 +41,26 @@ class FrameForm(RecordForm):
     rails = InUnitField(
         label=_("Rails"),
         read_in=read_rails,
-        show=show_rails,
+        show_in=show_rails,
         blank=(),
-        help_text=_("Bands that carry pedals, from the front edge: 20 to 90; 110 to 180."),
+        hint=_("Bands that carry pedals, from the front edge: %(example)s."),
+        example=USUAL_RAILS,
     )
     tiers = InUnitField(
         label=_("Tiers"),
         read_in=read_tiers,
-        show=show_tiers,
+        show_in=show_tiers,
         blank=(),
-        help_text=_("0 to 150 height 0; 150 to 300 height 40. Blank = one level."),
+        hint=_("%(example)s. Blank = one level."),
+        example=USUAL_TIERS,
     )
     keepouts = InUnitField(
         label=_("Kept free"),
         read_in=read_keepouts,
-        show=show_keepouts,
+        show_in=show_keepouts,
         blank=(),
-        help_text=_("Width x depth at x and y, and why: 100 x 50 at x 10 y 20: handle."),
+        hint=_("Width x depth at x and y, and why: %(example)s."),
+        example=USUAL_KEEPOUTS,
     )
     entry_x = from_zero(_("Lead arrives at x"), help_text=_("Blank = the rear right corner."))
     entry_y = from_zero(_("Lead arrives at y"))

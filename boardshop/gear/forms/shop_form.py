@@ -13,6 +13,7 @@ from boardshop.crew.models import Shop
 from boardshop.gear.forms.fields import use_unit
 from boardshop.gear.records import GearRecord
 from boardshop.gear.services.keeping import mark_of
+from boardshop.gear.templatetags.lengths import lengths_in
 
 
 class ShopForm(forms.Form):
@@ -31,7 +32,8 @@ class ShopForm(forms.Form):
 
     def refuse(self, refusal: Refusal) -> None:
         """Show what a service refused beside its field, or above the form."""
-        self.add_error(refusal.field if refusal.field in self.fields else None, str(refusal))
+        said = lengths_in(str(refusal), self.shop)
+        self.add_error(refusal.field if refusal.field in self.fields else None, said)
 
 
 class RecordForm(ShopForm):

@@ -19,9 +19,15 @@ from boardshop.gear.notation.scanning import (
     pieces_of,
     quoted,
     read_length,
+    show_bare,
     take_quoted,
 )
 from boardshop.gear.records import Draw
+
+USUAL_RAILS = (core.Rail(20, 90), core.Rail(110, 180))
+USUAL_TIERS = (core.Tier(0, 150, 0), core.Tier(150, 300, 40))
+USUAL_KEEPOUTS = (core.Keepout(10, 20, 100, 50, "handle"),)
+"""Examples, written in the unit of whoever reads them."""
 
 _TO = r"\s*(?:-|–|\.\.|to)\s*"
 _BAND = re.compile(
@@ -43,25 +49,26 @@ def read_rails(text: str, unit: str) -> tuple[core.Rail, ...]:
     return tuple(core.Rail(low, high) for low, high, _height in _bands(text, unit, with_height=False))
 
 
-def show_rails(rails: tuple[core.Rail, ...]) -> str:
-    return "; ".join(f"{rail.from_y}mm to {rail.to_y}mm" for rail in rails)
+def show_rails(rails: tuple[core.Rail, ...], unit: str = "mm") -> str:
+    return "; ".join(_show_band(rail, unit) for rail in rails)
 
 
 def read_tiers(text: str, unit: str) -> tuple[core.Tier, ...]:
     return tuple(core.Tier(*band) for band in _bands(text, unit, with_height=True))
 
 
-def show_tiers(tiers: tuple[core.Tier, ...]) -> str:
-    return "; ".join(f"{tier.from_y}mm to {tier.to_y}mm height {tier.height}mm" for tier in tiers)
+def show_tiers(tiers: tuple[core.Tier, ...], unit: str = "mm") -> str:
+    return "; ".join(f"{_show_band(tier, unit)} height {show_bare(tier.height, unit)}" for tier in tiers)
 
 
 def read_keepouts(text: str, unit: str) -> tuple[core.Keepout, ...]:
     return tuple(_keepout(piece, unit) for piece in pieces_of(text))
 
 
-def show_keepouts(keepouts: tuple[core.Keepout, ...]) -> str:
+def show_keepouts(keepouts: tuple[core.Keepout, ...], unit: str = "mm") -> str:
     return "; ".join(
-        f"{box.width}mm x {box.depth}mm at x {box.x}mm y {box.y}mm"
+        f"{show_bare(box.width, unit)} x {show_bare(box.depth, unit)} "
+        f"at x {show_bare(box.x, unit)} y {show_bare(box.y, unit)}"
         + (f": {_why_text(box.why)}" if box.why else "")
         for box in keepouts
     )
@@ -75,12 +82,17 @@ def show_draws(draws: tuple[Draw, ...]) -> str:
     return "; ".join(_draw_text(draw) for draw in draws)
 
 
+def _show_band(band: core.Rail | core.Tier, unit: str) -> str:
+    return f"{show_bare(band.from_y, unit)} to {show_bare(band.to_y, unit)}"
+
+
 def _bands(text: str, unit: str, *, with_height: bool) -> list[tuple[int, int, int]]:
     found = []
     for piece in pieces_of(text):
         match = _BAND.fullmatch(piece)
         if match is None or (match["height"] and not with_height):
-            example = _("0 to 150 height 0") if with_height else _("20 to 90")
+            tiers, rails = show_tiers(USUAL_TIERS[:1], unit), show_rails(USUAL_RAILS[:1], unit)
+            example = tiers if with_height else rails
             raise NotationError(
                 _(
                     "“%(piece)s” is no band; write where it starts and ends "
@@ -97,11 +109,8 @@ def _keepout(piece: str, unit: str) -> core.Keepout:
     match = _BOX.fullmatch(piece)
     if match is None:
         raise NotationError(
-            _(
-                "“%(piece)s” keeps nothing free; write width x depth "
-                "at x and y, and why: 100 x 50 at x 10 y 20: handle."
-            )
-            % {"piece": piece[:40]}
+            _("“%(piece)s” keeps nothing free; write width x depth at x and y, and why: %(example)s.")
+            % {"piece": piece[:40], "example": show_keepouts(USUAL_KEEPOUTS, unit)}
         )
     x, y, width, depth = (read_length(match[part], unit) for part in ("x", "y", "width", "depth"))
     if not width or not depth:

@@ -14,6 +14,7 @@ from boardshop.gear.notation.scanning import (
     quoted,
     read_facts,
     read_length,
+    show_bare,
     take_quoted,
     word_fact,
 )
@@ -73,9 +74,9 @@ def _jack(piece: str, unit: str) -> core.Jack:
         raise NotationError(
             _(
                 "Jack %(name)s has no role; write name, role, side and offset, "
-                "such as IN in right 60. Roles: %(roles)s."
+                "such as IN in right %(offset)s. Roles: %(roles)s."
             )
-            % {"name": name, "roles": LISTS["jack_role"]}
+            % {"name": name, "roles": LISTS["jack_role"], "offset": show_bare(60, unit)}
         )
     accepted = _("after name and role come side, offset, height, connector, mono or stereo.")
     facts = read_facts(rest[role.end() :] if role else rest, _jack_facts(unit), accepted)
@@ -95,7 +96,10 @@ def _switch(piece: str, unit: str) -> core.Point:
     match = re.fullmatch(numbers, piece.strip(), re.IGNORECASE)
     if match is None:
         raise NotationError(
-            _("“%(piece)s” is no foot switch; write x from the left and y from the front, such as x 36 y 20.")
-            % {"piece": piece[:40]}
+            _(
+                "“%(piece)s” is no foot switch; write x from the left and y from the front, "
+                "such as x %(x)s y %(y)s."
+            )
+            % {"piece": piece[:40], "x": show_bare(36, unit), "y": show_bare(20, unit)}
         )
     return core.Point(read_length(match["x"], unit), read_length(match["y"], unit))

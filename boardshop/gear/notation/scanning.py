@@ -11,7 +11,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from boardshop.core.lengths import LengthError, parse_length
+from boardshop.core.lengths import LengthError, length_figure, parse_length
 from boardshop.gear.amounts import AmountError
 from boardshop.gear.notation.words import WordList
 
@@ -48,6 +48,11 @@ class Fact:
 def fact(key: str, pattern: str, read: Callable[[str], Any], *, may_repeat: bool = False) -> Fact:
     """`pattern` has a group `value` when not all of the match is the value."""
     return Fact(key, re.compile(pattern, re.IGNORECASE), read, may_repeat)
+
+
+def show_bare(mm: int, unit: str) -> str:
+    """A length in a compact cell: `20mm`, `0.79in`."""
+    return f"{length_figure(mm, unit)}{unit}"
 
 
 def word_fact(key: str, words: WordList, before: str = "") -> Fact:

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
+from fractions import Fraction
+from typing import Final
 
 from django import template
 from django.utils.translation import gettext
 
-from boardshop.core.lengths import show_length
+from boardshop.core.lengths import MM_PER, length_figure, show_length
 from boardshop.crew.models import Shop
 from boardshop.gear.amounts import trimmed, volts_text
 
 register = template.Library()
+
+_FIGURE: Final = r"(?<![\w.,])[0-9]+(?:\.[0-9]+)?"
+# A barrel's bore and pin are its name in the trade, not something that anybody measures off.
+_IN_MM: Final = re.compile(rf"{_FIGURE}(?:(?: to | × |, ){_FIGURE})*(?= mm\b(?!²| bore\b| pin\b)) mm")
 
 
 @register.filter
@@ -21,6 +28,28 @@ def mm(value: int | Decimal | None, shop: Shop | str) -> str:
         return gettext("not recorded")
     value = trimmed(value) if isinstance(value, Decimal) else value
     return show_length(value, shop.length_unit if isinstance(shop, Shop) else shop)
+
+
+@register.filter
+def lengths_in(words: str, shop: Shop | str) -> str:
+    """`{{ words|lengths_in:shop }}`: a sentence with its lengths in the shop's unit instead of in mm.
+
+    Core and the refusals of services speak of whole mm, rarely of tenths; `20 to 90 mm` is one length.
+    """
+    unit = shop.length_unit if isinstance(shop, Shop) else shop
+    if unit == "mm":
+        return words
+    return _IN_MM.sub(lambda found: _restated(found[0], unit), words)
+
+
+def _restated(lengths: str, unit: str) -> str:
+    figures = re.sub(_FIGURE, lambda found: _figure_in(found[0], unit), lengths.removesuffix(" mm"))
+    return f"{figures} {unit}"
+
+
+def _figure_in(mm: str, unit: str) -> str:
+    """A tenth of a mm has one decimal more than whole ones."""
+    return length_figure(int(mm), unit) if mm.isdigit() else f"{float(Fraction(mm) / MM_PER[unit]):.3f}"
 
 
 @register.filter
