@@ -1,9 +1,11 @@
 from typing import ClassVar
 
 import pytest
+from django.http import HttpResponse
 from django.test import Client as Browser
 
 from boardshop.boards.models import Board
+from boardshop.boards.sheet import BoardSheet
 from boardshop.core import plan as core
 from tests.board_factories import feeds_of, make_board, plan_of
 from tests.boards.contract import HTMX, NamesAThing, RefusesWrongInput
@@ -99,3 +101,44 @@ def test_every_outlet_is_offered_with_what_speaks_against_it(cast: Cast) -> None
     answer = cast.browser("editor").get(f"/boards/{board.code}/power", {"open": "P1.DC"})
     offered = {offer.choice.outlet: offer.choice.verdict for offer in answer.context["offers"]}
     assert offered == {"S1.1": "right", "S1.2": "damage", "S1.3": "fault"}
+
+
+@pytest.mark.django_db
+class TestOutletsInUse:
+    @pytest.fixture
+    def board(self, cast: Cast) -> Board:
+        supply = b.supply("S1", b.outlet("1"), b.outlet("2"), b.outlet("3", max_ma=500))
+        return make_board(cast.shop, 2, supplies=(supply,), feeds=(b.feed("S1.1", "P1.DC"),))
+
+    def page(self, cast: Cast, board: Board, opened: str) -> HttpResponse:
+        return cast.browser("editor").get(f"/boards/{board.code}/power", {"open": opened})
+
+    def test_free_ones_stand_first_and_the_others_say_what_they_feed(self, cast: Cast, board: Board) -> None:
+        context = self.page(cast, board, "P2.DC").context
+        assert [offer.choice.outlet for offer in context["offers"]] == ["S1.2", "S1.3"]
+        assert [(o.choice.outlet, o.feeds) for o in context["shared_offers"]] == [("S1.1", "P1.DC")]
+        text = self.page(cast, board, "P2.DC").text
+        assert text.index('value="S1.3@9000"') < text.index("feeds P1.DC")
+        assert text.index("These feed something already") < text.index('value="S1.1@9000"')
+
+    def test_the_outlet_of_the_jack_itself_is_free_for_it(self, cast: Cast, board: Board) -> None:
+        context = self.page(cast, board, "P1.DC").context
+        assert [offer.choice.outlet for offer in context["offers"]] == ["S1.1", "S1.2", "S1.3"]
+        assert context["shared_offers"] == []
+
+    def test_one_to_join_with_says_it_too(self, cast: Cast, board: Board) -> None:
+        form = self.page(cast, board, "P2.DC").context["feed_form"]
+        assert [words for _, words in form.fields["second"].widget.choices] == [
+            "none",
+            "S1.2, 9 V, 100 mA",
+            "S1.3, 9 V, 500 mA",
+            "S1.1, 9 V, 100 mA · feeds P1.DC",
+        ]
+
+    def test_one_in_use_may_be_shared_and_the_core_has_its_say(self, cast: Cast) -> None:
+        never = [b.pedal("P1"), b.draws(b.pedal("P2"), share="never")]
+        board = make_board(cast.shop, never, feeds=(b.feed("S1.1", "P1.DC"),))
+        typed = {"edit": 0, "outlet": "S1.1@9000"}
+        cast.browser("editor").post(f"/boards/{board.code}/feeds/P2.DC/feed", typed)
+        assert feeds_of(board) == {"P1.DC": "S1.1", "P2.DC": "S1.1"}
+        assert "P13" in {finding.rule for finding in BoardSheet(board).power.findings}

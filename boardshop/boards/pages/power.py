@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
+
+from django.utils.translation import gettext as _
 
 from boardshop.boards.catalogue import catalogue_of
 from boardshop.boards.forms.edits import Choices, EditForm
@@ -14,7 +16,7 @@ from boardshop.boards.forms.feeds import ChainForm, FeedForm, write_choice
 from boardshop.boards.pages.cables import plug_keys
 from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.page import Page, PageState
-from boardshop.boards.pages.wording import say_need, say_offer, say_volts
+from boardshop.boards.pages.wording import say_ma, say_need, say_offer, say_volts
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.findings import Finding
 from boardshop.core.index import fold, index_plan, split_end
@@ -58,6 +60,11 @@ class Offer:
     group: str
     says: str
     chosen: bool
+
+    @property
+    def feeds(self) -> str:
+        """The other jacks on the outlet; blank where it is free."""
+        return ", ".join(self.choice.feeds)
 
 
 @dataclass(frozen=True)
@@ -132,7 +139,8 @@ def _opened_forms(sheet: BoardSheet, state: PageState, row: JackRow) -> dict[str
     chosen = form["outlet"].value()
     offers = [_offer(sheet, chosen, choice) for choice in list_choices(sheet.plan, row.ref, adapters)]
     return {
-        "offers": offers,
+        "offers": [offer for offer in offers if not offer.feeds],
+        "shared_offers": [offer for offer in offers if offer.feeds],
         "offers_say": _said_of_all(offers),
         "feed_form": form,
         "chain_form": _chain_form(sheet, state, row),
@@ -170,13 +178,21 @@ def fresh_feed(sheet: BoardSheet, end: str) -> FeedForm:
 
 
 def outlet_choices(sheet: BoardSheet) -> Choices:
-    """Every outlet at each of its fixed settings, to join with another."""
+    """Every outlet at each of its fixed settings, to join with another; free ones first."""
+    fed = {row.ref: row.feeds for row in sheet.power.outlets}
+    outlets = [(f"{s.ref}.{outlet.name}", outlet) for s in sheet.plan.supplies for outlet in s.outlets]
+    outlets.sort(key=lambda one: bool(fed[one[0]]))
     return [
-        (write_choice(f"{supply.ref}.{outlet.name}", mv), f"{supply.ref}.{outlet.name} {say_volts(mv)}")
-        for supply in sheet.plan.supplies
-        for outlet in supply.outlets
-        for mv in _offered(outlet)
+        (write_choice(ref, mv), _say_choice(ref, mv, limit, fed[ref]))
+        for ref, outlet in outlets
+        for mv, limit in _offered(outlet)
     ]
+
+
+def _say_choice(ref: str, mv: int | None, limit_ma: int | None, feeds: Sequence[str]) -> str:
+    """`S1.3, 9 V, 500 mA · feeds P4.DC`."""
+    offered = f"{ref}, {say_volts(mv)}, {say_ma(limit_ma)}"
+    return f"{offered} · {_('feeds %s') % ', '.join(feeds)}" if feeds else offered
 
 
 def _is_settable(outlet: Outlet) -> bool:
@@ -184,9 +200,12 @@ def _is_settable(outlet: Outlet) -> bool:
     return len(settings) > 1 or any(setting.min_mv != setting.max_mv for setting in settings)
 
 
-def _offered(outlet: Outlet) -> tuple[int | None, ...]:
-    """Its voltages, the least of a range; None where none is recorded."""
-    return tuple(dict.fromkeys(setting.min_mv for setting in outlet.settings)) or (None,)
+def _offered(outlet: Outlet) -> Iterable[tuple[int | None, int | None]]:
+    """Its voltages, the least of a range, each with its limit; None where none is recorded."""
+    limits: dict[int | None, int | None] = {}
+    for setting in outlet.settings:
+        limits.setdefault(setting.min_mv, setting.max_ma)
+    return limits.items() or ((None, None),)
 
 
 def _feed_values(feed: Feed, keys: Any) -> dict[str, Any]:
