@@ -1,9 +1,13 @@
 """The rules of tone at their limits."""
 
+from dataclasses import replace
+
 import pytest
 
 from boardshop.core.plan import Scene
-from tests.core.builders import amp, board, chain, link, pedal
+from boardshop.core.tone.circuit import find_resonance, frequency_response
+from boardshop.core.tone.states import list_states, pickup_circuit
+from tests.core.builders import amp, board, chain, guitar, link, pedal
 from tests.core.tone_boards import BYPASSED, findings_of, lead_of, rules_of, tone_of, wired
 
 
@@ -115,3 +119,69 @@ def test_a_clean_rig_has_no_findings():
 def test_findings_name_part_and_ref():
     plan = wired(pedal("P1", name="Low Ember", bypass="buffered", input_ohm=100_000))
     assert "Low Ember (P1)" in findings_of(plan, "T04")[0].message
+
+
+def peak_words(ohm, pf=1600):
+    """What T09 says of the peak over an input of so many ohm."""
+    (finding,) = findings_of(lead_of(pf, amps=(amp(input_ohm=ohm),)), "T09")
+    return finding.message
+
+
+def test_a_peak_is_named_where_there_is_one():
+    state = tone_of(lead_of(1600)).all_bypassed
+    peaks = f"The pickup has a peak of {state.peak_db:.1f} dB at {state.resonance_hz:.0f} Hz; without cable"
+    assert peaks in findings_of(lead_of(1600), "T09")[0].message
+
+
+def test_no_peak_is_said_in_words():
+    """Damped by 10 kohm the level only falls (the response is checked against a network solver)."""
+    assert "has no peak with this cable or without any." in peak_words(10_000)
+    assert tone_of(lead_of(1600, amps=(amp(input_ohm=10_000),))).all_bypassed.peak_db is None
+
+
+def test_a_peak_that_would_print_as_nothing_is_none():
+    """Between the input that damps it all and one that does not, a peak of hundredths of a dB."""
+    damped = [ohm for ohm in range(10_000, 200_000, 100) if 0 < (peak_of(ohm) or 0) < 0.05]
+    assert damped, "no such input"
+    assert all("has no peak" in peak_words(ohm) for ohm in damped)
+    assert not any("0.0 dB" in peak_words(ohm) for ohm in range(10_000, 200_000, 100))
+
+
+def peak_of(ohm):
+    circuit = pickup_circuit(guitar(), list_states(lead_of(1600, amps=(amp(input_ohm=ohm),)))["G1"][0].first)
+    resonance = find_resonance(circuit)
+    return resonance and frequency_response(circuit, (resonance,))[0]
+
+
+def test_a_passive_pedal_says_what_still_hangs_on_what_is_before():
+    volume = pedal("P1", "volume", bypass="always-on", circuit="passive", name="Slow Door")
+    (finding,) = findings_of(lead_of(500, volume), "T03")
+    assert finding.message.startswith(
+        "Slow Door (P1) is passive and drives nothing: the cables and inputs behind"
+    )
+    assert finding.cure == "Put a buffer right before it or right behind it."
+
+
+def test_an_unknown_load_of_two_inputs_reads_as_a_sentence():
+    ends = (link("W1", "G1.OUT", "P1.IN", length=1000), link("W2", "G1.OUT", "A1.IN", length=1000))
+    found = findings_of(board(pedal("P1", bypass="buffered", input_ohm=None), links=ends), "T06")
+    assert "load it with a load that is not known, and" in found[0].message
+
+
+@pytest.mark.parametrize(
+    ("lacks", "named"),
+    [
+        ({"r": None, "l": None, "c": None}, "The resistance, inductance and capacitance of G1's pickup are"),
+        ({"l": None, "c": None}, "The inductance and capacitance of G1's pickup are"),
+        ({"c": None}, "The capacitance of G1's pickup is"),
+    ],
+)
+def test_what_a_pickup_lacks_is_listed(lacks, named):
+    source = guitar()
+    source = replace(source, pickup=replace(source.pickup, **lacks))
+    (finding,) = findings_of(replace(lead_of(500), sources=(source,)), "T01")
+    assert finding.message.startswith(named)
+
+
+def test_an_input_of_few_ohm_is_named_in_ohm():
+    assert "is 89 ohm and" in findings_of(lead_of(500, amps=(amp(input_ohm=89),)), "T04")[0].message

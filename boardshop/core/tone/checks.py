@@ -77,35 +77,40 @@ def _check_total(index: PlanIndex, source: Source, worst: Segment) -> Iterator[F
     pf = worst.pf
     if pf is None or worst.into_ohm is None or TOO_BRIGHT_PF <= pf <= NORMAL_PF:
         return
-    what = f"{pf} pF hang on {source.ref}, volume full up, as far as {_stages(index, worst)}"
-    what += f"{_peaks(source, worst)}: "
+    what = f"{pf} pF hang on {source.ref}, volume full up, as far as {_stages(index, worst)}. "
+    what += _peaks(source, worst)
     if pf < TOO_BRIGHT_PF:
-        what += "brighter than most ears expect."
+        what += "That is brighter than most ears expect."
         cure = "If it is too bright, use a longer lead or one of more capacitance."
         yield tone_finding("T09", "advice", (source.ref,), what, cure)
     elif pf <= BUFFER_PF:
-        yield tone_finding("T09", "advice", (source.ref,), what + "the top is noticeably softer.")
+        yield tone_finding("T09", "advice", (source.ref,), what + "The top is noticeably softer.")
     elif pf <= STRONG_PF:
-        yield tone_finding("T09", "caution", (source.ref,), what + "dull enough to ask for a buffer.")
+        yield tone_finding("T09", "caution", (source.ref,), what + "That is dull enough to ask for a buffer.")
     else:
-        what += "strongly dull, a buffer at the entry is wanted."
+        what += "That is strongly dull: a buffer at the entry is wanted."
         yield tone_finding("T09", "caution", (source.ref,), what)
 
 
 def _peaks(source: Source, worst: Segment) -> str:
-    """Where the peak goes and how high it is; a level at one frequency would mislead."""
+    """The peak as loaded and without cable; a level at one frequency would mislead."""
     circuit = pickup_circuit(source, worst)
     if circuit is None:
         return ""
     bare, loaded = _peak(circuit.without_cable()), _peak(circuit)
-    return f", which makes {loaded} ({bare} without cable)"
+    if loaded is None:
+        without = "with this cable or without any" if bare is None else f"left; without cable it has {bare}"
+        return f"The pickup has no peak {without}. "
+    return f"The pickup has {loaded}; without cable it has {bare or 'no peak'}. "
 
 
-def _peak(circuit: PickupCircuit) -> str:
+def _peak(circuit: PickupCircuit) -> str | None:
+    """None where the level only falls, or rises by less than is printed."""
     resonance = find_resonance(circuit)
     if resonance is None:
-        return "no peak"
-    return f"a peak of {frequency_response(circuit, (resonance,))[0]:.1f} dB at {resonance:.0f} Hz"
+        return None
+    db = f"{frequency_response(circuit, (resonance,))[0]:.1f}"
+    return None if float(db) <= 0 else f"a peak of {db} dB at {resonance:.0f} Hz"
 
 
 def _check_row(index: PlanIndex, source: Source, worst: Segment) -> Iterator[Finding]:
@@ -137,9 +142,12 @@ def _check_loading(index: PlanIndex, source: Source, first: Segment) -> Iterator
 def _check_passive_driver(index: PlanIndex, segment: Segment) -> Iterator[Finding]:
     driver = segment.driver
     if isinstance(driver, Pedal) and driver.circuit == "passive":
-        what = f"{called(index, driver.ref)} is passive: it is counted as the end of what comes before it, "
-        what += "but it does not drive, so the cables behind it still weigh on what is before."
-        yield tone_finding("T03", "caution", (driver.ref,), what, "Have a buffer drive what follows it.")
+        what = f"{called(index, driver.ref)} is passive and drives nothing: the cables and inputs behind it "
+        what += (
+            "hang on what is before it as well, and the figures before it, which end here, leave them out."
+        )
+        cure = "Put a buffer right before it or right behind it."
+        yield tone_finding("T03", "caution", (driver.ref,), what, cure)
 
 
 def _check_corner(index: PlanIndex, segment: Segment) -> Iterator[Finding]:
@@ -155,8 +163,9 @@ def _check_sharing(index: PlanIndex, segment: Segment) -> Iterator[Finding]:
     driver = segment.driver
     if len(segment.stages) > 1 and isinstance(driver, Source) and not is_active(driver):
         what = f"{_stages(index, segment)} hang on {driver.ref} side by side: "
-        total = "not known" if segment.into_ohm is None else _kilohm(segment.into_ohm)
-        what += f"together they load it with {total}, and their cables add up."
+        ohm = segment.into_ohm
+        load = "a load that is not known" if ohm is None else _kilohm(ohm)
+        what += f"together they load it with {load}, and their cables add up."
         yield tone_finding("T06", "caution", _ends(segment), what)
 
 
@@ -181,8 +190,10 @@ def _check_transmitter(index: PlanIndex, source: Source, worst: Segment) -> Iter
             link = worst.links[0]
             length = cable_length(link, None)
             if length is not None and length > TRANSMITTER_LEAD_MM:
-                what = f"{link.ref} between {source.ref} and {called(index, stage.ref)} is entered with "
-                what += f"{length} mm, but over the air only the transmitter's own lead hangs on the pickup."
+                what = f"{link.ref} between {source.ref} and {called(index, stage.ref)} is recorded as "
+                what += (
+                    f"{length} mm long, but over the air only the transmitter's own lead hangs on the pickup."
+                )
                 yield tone_finding("T12", "advice", (link.ref, stage.ref), what)
 
 
@@ -196,4 +207,6 @@ def _stages(index: PlanIndex, segment: Segment) -> str:
 
 
 def _kilohm(ohm: float) -> str:
+    if ohm < 1e3:
+        return f"{ohm:g} ohm"
     return f"{ohm / 1000:g} kohm" if ohm < 1e6 else f"{ohm / 1e6:g} Mohm"

@@ -34,7 +34,8 @@ def _pickup_unknown(source: Source) -> Iterator[Finding]:
         values = (pickup.r, pickup.l, pickup.c)
         lacking = [name for name, value in zip(lacking, values, strict=True) if value is None]
     if lacking:
-        what = f"The pickup's {' and '.join(lacking)} of {source.ref} is not recorded, "
+        named = " and ".join(filter(None, (", ".join(lacking[:-1]), lacking[-1])))
+        what = f"The {named} of {source.ref}'s pickup {'is' if len(lacking) == 1 else 'are'} not recorded, "
         what += "so what cable does to its treble cannot be computed."
         cure = "Measure it, take the maker's figures, or record the output impedance of an active instrument."
         yield tone_finding("T01", "unknown", (source.ref,), what, cure)
@@ -58,9 +59,12 @@ def _ends_nowhere(index: PlanIndex, source: Source, first: Segment) -> Iterator[
 
 def _bypass_unknown(index: PlanIndex, segment: Segment) -> Iterator[Finding]:
     for pedal in segment.undecided:
-        what = f"Whether {called(index, pedal.ref)} is true-bypass or buffered is not recorded, "
-        what += "so where the pickup's load ends is not known."
-        cure = "Take it from the data sheet, or hear whether it passes signal unpowered."
+        what = f"Whether {called(index, pedal.ref)} is true-bypass or buffered is not recorded. Bypassed, a "
+        what += (
+            "true-bypass pedal passes the load on to the next input and a buffered one ends it, so how much "
+        )
+        what += "hangs on what is before it is not known."
+        cure = "Take it from the data sheet, or listen whether it passes signal with its power off."
         yield tone_finding("T03", "unknown", (pedal.ref,), what, cure)
 
 
@@ -100,7 +104,10 @@ def _use_unknown(index: PlanIndex, source: Source, first: Segment) -> Iterator[F
     unsaid = [pedal for pedal in first.passed if pedal.on is None]
     if unsaid:
         names = ", ".join(called(index, pedal.ref) for pedal in unsaid)
-        what = f"Whether the player has {names} engaged is not recorded: as used, "
-        what += f"{source.ref} is computed with them bypassed."
+        be, them = ("is", "it") if len(unsaid) == 1 else ("are", "them")
+        what = (
+            f"Whether {names} {be} normally engaged is not recorded: what hangs on {source.ref} as the board "
+        )
+        what += f"is used is computed with {them} bypassed."
         subjects = tuple(pedal.ref for pedal in unsaid)
         yield tone_finding("T03", "unknown", subjects, what, "Ask the player, and record on or off.")
