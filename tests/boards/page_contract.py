@@ -90,6 +90,18 @@ class PageContract:
         board = make_board(cast.shop, 0, supplies=(), sources=(), amps=(), links=())
         assert cast.browser("editor").get(self.url(board)).status_code == 200
 
+    def test_the_counts_stand_above_everything_that_is_edited(self, cast: Cast, board: Board) -> None:
+        text = part_of(cast.browser("viewer").get(self.url(board)).text)
+        counts = text.index('<div class="counts" id="counts"')
+        assert counts < min(at for tag in ("<h2", "<form", "<section") if (at := text.find(tag)) >= 0)
+        assert '<a href="#findings">' in text[counts : counts + 100]
+        assert ' id="findings"' in text
+
+    def test_the_counts_come_back_with_the_part_and_are_read_out_once(self, cast: Cast, board: Board) -> None:
+        part = cast.browser("editor").get(self.url(board), headers=HTMX).text
+        assert part.count("data-announce") == 1
+        assert 'id="counts" data-announce' in part
+
     def test_what_people_typed_stays_text(self, cast: Cast, board: Board) -> None:
         Board.objects.update(name="<img src=x onerror=alert(1)>")
         assert "<img src=x" not in cast.browser("editor").get(self.url(board)).text

@@ -8,6 +8,7 @@ from playwright.sync_api import Page, expect
 from boardshop.boards.models import Board
 from tests.board_factories import feeds_of, make_board, plan_of
 from tests.chromium import InBrowser
+from tests.core import builders as b
 from tests.factories import Cast, make_cast
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
@@ -195,9 +196,9 @@ def test_the_same_edits_with_scripts_off(cast: Cast, board: Board, in_browser: I
 
 def keep_first(page: Page, board: Board) -> Any:
     page.goto(f"/boards/{board.code}")
-    page.locator(".finding summary").first.click()
-    page.locator(".finding input[name=why]").first.fill("the player asked for it")
-    page.locator(".finding form.inline button").first.click()
+    page.locator(".finding summary:visible", has_text="Keep on purpose").first.click()
+    page.locator(".finding input[name=why]:visible").first.fill("the player asked for it")
+    page.locator(".finding form.inline button:visible").first.click()
     number(page, 1)
     return page.locator(".tally").inner_text()
 
@@ -206,6 +207,28 @@ def test_a_finding_is_kept_with_a_reason(cast: Cast, board: Board, in_browser: I
     said = in_browser(lambda page: keep_first(page, board), person=cast.editor)
     assert "1 kept on purpose" in " ".join(said.split())
     assert board.accepted.get().by == str(cast.editor)
+
+
+def keep_one_of_many(page: Page, board: Board) -> None:
+    page.goto(f"/boards/{board.code}/power")
+    many = page.locator("#all-P29-unknown")
+    many.locator("summary", has_text="One by one").click()
+    second = many.locator(".finding", has_text="P2.DC")
+    second.locator("summary", has_text="Keep on purpose").click()
+    second.locator("input[name=why]").fill("borrowed lead")
+    second.get_by_role("button", name="Keep", exact=True).click()
+    number(page, 1)
+    expect(page.locator("#counts")).to_contain_text("1 kept on purpose")
+    expect(page.locator("#announcer")).to_contain_text("1 kept on purpose")
+    expect(many.locator(".finding")).to_have_count(2)
+    expect(many).to_have_attribute("open", "")
+
+
+def test_one_of_many_findings_is_kept_and_the_rest_stay_open(cast: Cast, in_browser: InBrowser) -> None:
+    feeds = [b.feed(f"S1.{n}", f"P{n}.DC", lead=None) for n in (1, 2, 3)]
+    board = make_board(cast.shop, 3, feeds=feeds)
+    in_browser(lambda page: keep_one_of_many(page, board), person=cast.editor)
+    assert board.accepted.get().subjects == ["S1.2", "P2.DC"]
 
 
 def test_the_list_is_searched_while_typing(cast: Cast, board: Board, in_browser: InBrowser) -> None:

@@ -63,8 +63,7 @@ def feed_by_keys(technician: Technician) -> None:
     page.keyboard.press("Enter")
     outlets = page.get_by_role("group", name="(P3.DC)")
     expect(outlets).to_be_visible()
-    tab_to(page, outlets.get_by_role("radio", name="S1.1 "))
-    page.keyboard.press("ArrowDown")
+    tab_to(page, outlets.get_by_role("radio", name="S1.2 "))  # the first that is free
     page.keyboard.press("ArrowDown")
     tab_to(page, technician.button("Feed P3.DC"))
     page.keyboard.press("Enter")
