@@ -8,13 +8,13 @@ class StaleEdit(Refusal):
 
 
 class RefTaken(Refusal):
-    """%(board)s already has a %(ref)s; give this one another ref, capitals do not tell them apart."""
+    """%(ref)s stands on %(board)s already; write another one as Ref, capitals do not tell refs apart."""
 
     field = "ref"
 
 
 class RefNotPlain(Refusal):
-    """“%(ref)s” cannot be a ref; use letters and digits only, such as P7."""
+    """%(ref)s cannot stand as Ref; write letters and digits only, such as P7."""
 
     field = "ref"
 
@@ -40,7 +40,7 @@ class WrongUnit(Refusal):
 
 
 class SizeNotPositive(Refusal):
-    """A length must be above zero; leave it blank if nobody measured it."""
+    """%(column)s must be above zero; leave it blank if nobody measured it."""
 
 
 class HalfAPlace(Refusal):
@@ -50,7 +50,7 @@ class HalfAPlace(Refusal):
 
 
 class UseOutOfRange(Refusal):
-    """How often a pedal is stepped on goes from 0 to 5."""
+    """Stepped on goes from 0 to 5; write 5 for a pedal that is stepped on in every song."""
 
     field = "use"
 

@@ -10,8 +10,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from typing import Any
 
+from django.apps import apps
 from django.db import IntegrityError, models, transaction
-from django.db.models import ForeignObjectRel, ProtectedError, RestrictedError
+from django.db.models import ForeignObjectRel, ProtectedError, Q, RestrictedError
 
 from boardshop.crew.errors import Refusal
 
@@ -25,7 +26,8 @@ SHOWN_USERS = 3
 def refusals_by(table: Refusals, **objects: Any) -> Iterator[None]:
     """Inside, a constraint of `table` raises its Refusal, filled with `objects`; any other passes through.
 
-    A savepoint of its own keeps the surrounding transaction usable.
+    A Refusal that has no field of its own takes the column that the constraint is about, and may name it as
+    `%(column)s`.  A savepoint of its own keeps the surrounding transaction usable.
     """
     try:
         with transaction.atomic():
@@ -33,16 +35,36 @@ def refusals_by(table: Refusals, **objects: Any) -> Iterator[None]:
     except (ProtectedError, RestrictedError):
         raise
     except IntegrityError as error:
-        kind = table.get(constraint_of(error))
+        name = constraint_of(error)
+        kind = table.get(name)
         if kind is None:
             raise
-        raise kind(**objects) from error
+        column = column_of(name)
+        said = {} if column is None else {"column": label_of(column)}
+        raise kind(field=kind.field or (column.name if column else ""), **said, **objects) from error
 
 
 def constraint_of(error: IntegrityError) -> str:
     """The name of the constraint that Postgres refused; blank when the driver does not tell."""
     diagnosis = getattr(error.__cause__, "diag", None)
     return getattr(diagnosis, "constraint_name", None) or ""
+
+
+def column_of(constraint: str) -> "models.Field[Any, Any] | None":
+    """The one column that a check of this name looks at; None for a check of several, or none at all."""
+    for model in apps.get_models():
+        for one in model._meta.constraints:
+            if one.name == constraint and isinstance(one, models.CheckConstraint):
+                columns = sorted(one.condition.referenced_base_fields) if isinstance(one.condition, Q) else []
+                column = model._meta.get_field(columns[0]) if len(columns) == 1 else None
+                return column if isinstance(column, models.Field) else None
+    return None
+
+
+def label_of(column: "models.Field[Any, Any]") -> str:
+    """As the page labels it: `width, mm` is `Width`."""
+    words = str(column.verbose_name).partition(",")[0]
+    return words[:1].upper() + words[1:]
 
 
 def named_constraints(*tables: type[models.Model]) -> list[str]:

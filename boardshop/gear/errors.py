@@ -16,15 +16,15 @@ class NameMissing(Refusal):
 
 
 class UnknownWord(Refusal):
-    """“%(name)s” has a word that is not on its list; choose one of the list or leave it blank."""
+    """%(column)s of “%(name)s” has a word that is not on its list; choose one of those, or leave it blank."""
 
 
 class SizeNotPositive(Refusal):
-    """A size or mass of “%(name)s” is zero; leave it blank if nobody measured it."""
+    """%(column)s of “%(name)s” is zero; leave it blank if nobody measured it."""
 
 
 class AmountNegative(Refusal):
-    """A price or time of “%(name)s” is below zero; write it from zero on, or leave it blank."""
+    """%(column)s of “%(name)s” is below zero; write it from zero on, or leave it blank."""
 
 
 class JackNameTwice(Refusal):

@@ -33,7 +33,11 @@ class TestAddPedal(RefusesWrongInput):
 
     @pytest.mark.parametrize(
         ("ref", "said"),
-        [("p1", "already has a"), ("two words", "cannot be a ref"), ("x.y", "cannot be a ref")],
+        [
+            ("p1", "“p1” stands on Nightjar main already; write another one as Ref"),
+            ("two words", "“two words” cannot stand as Ref; write letters and digits only"),
+            ("x.y", "“x.y” cannot stand as Ref"),
+        ],
     )
     def test_a_ref_that_cannot_be(self, browser: Browser, board: Board, ref: str, said: str) -> None:
         answer = self.post(browser, board, {"ref": ref})

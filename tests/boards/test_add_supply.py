@@ -28,4 +28,7 @@ class TestAddSupply(RefusesWrongInput):
         assert (supply.ref, len(supply.outlets), supply.place) == ("S2", 2, None)
 
     def test_a_ref_that_is_taken_is_refused(self, browser: Browser, board: Board) -> None:
-        assert "already has a" in self.post(browser, board, {"ref": "s1"}).text
+        assert (
+            "“s1” stands on Nightjar main already; write another one as Ref"
+            in self.post(browser, board, {"ref": "s1"}).text
+        )

@@ -15,7 +15,7 @@ class TestChangePedal(FormContract):
     args = ("P1",)
     page = "order"
     wrong: ClassVar = {"use": "9"}
-    said = "less than or equal to 5"
+    said = "Stepped on goes from 0 to 5; 9 is beyond that."
     unknown = ("P9",)
 
     @pytest.fixture(autouse=True)
@@ -70,7 +70,7 @@ class TestChangePedal(FormContract):
     def test_a_ref_that_is_taken_is_refused_beside_its_field(self, browser: Browser, board: Board) -> None:
         answer = self.post(browser, board, {"ref": "g1"})
         assert answer.status_code == 422
-        assert "already has a" in answer.context["pedal_form"].errors["ref"][0]
+        assert "“g1” stands on Nightjar main already" in answer.context["pedal_form"].errors["ref"][0]
 
     def test_gear_of_another_shop_is_refused(self, cast: Cast, browser: Browser, board: Board) -> None:
         other = make_pedal_model(cast.stranger.shops.get())

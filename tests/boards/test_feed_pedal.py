@@ -7,6 +7,7 @@ from django.test import Client as Browser
 from boardshop.boards.models import Board
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core import plan as core
+from boardshop.core.boardfile.tables import AWG
 from tests.board_factories import feeds_of, make_board, plan_of
 from tests.boards.contract import HTMX, NamesAThing, RefusesWrongInput
 from tests.core import builders as b
@@ -42,6 +43,10 @@ class TestFeedPedal(RefusesWrongInput, NamesAThing):
         assert feeds_of(board) == {"P1.DC": "S1.1", "P2.DC": "S1.5"}
         assert plan_of(board).feeds[1].lead == core.DcLead()
 
+    def test_the_finest_gauge_of_a_board_file_can_be_typed(self, browser: Browser, board: Board) -> None:
+        self.post(browser, board, {"awg": str(AWG.most)})
+        assert plan_of(board).feeds[1].lead.awg == 56
+
     def test_two_outlets_may_be_joined(self, browser: Browser, board: Board) -> None:
         self.post(browser, board, {"second": "S1.4@9000", "adapters": ["parallel"]})
         assert feeds_of(board)["P2.DC"] == "S1.3 S1.4"
@@ -54,6 +59,8 @@ class TestFeedPedal(RefusesWrongInput, NamesAThing):
             ({"outlet": "S1.77@9000"}, "Outlet 77 does not exist on supply S1"),
             ({"outlet": "S1.3@12000"}, "cannot be set to 12 V"),
             ({"adapters": ["magic"]}, "magic"),
+            ({"awg": "57"}, "Conductor AWG goes from 0 to 56; 57 is beyond that."),
+            ({"awg": "-1"}, "Conductor AWG goes from 0 to 56; -1 is beyond that."),
         ],
     )
     def test_what_cannot_feed_it(

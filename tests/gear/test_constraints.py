@@ -1,7 +1,8 @@
 import pytest
 from django.apps import apps
 
-from boardshop.crew.constraints import named_constraints, refusals_by
+from boardshop.boards.constraints import BOARD_REFUSALS
+from boardshop.crew.constraints import Refusals, column_of, named_constraints, refusals_by
 from boardshop.crew.errors import Refusal
 from boardshop.gear import errors
 from boardshop.gear.constraints import GEAR_REFUSALS
@@ -23,18 +24,26 @@ def test_a_refusal_of_the_database_is_raised_in_the_services_words(cast: Cast) -
 
 
 @pytest.mark.parametrize(
-    ("columns", "refusal"),
+    ("columns", "refusal", "says"),
     [
-        ({"width": 0}, errors.SizeNotPositive),
-        ({"name": ""}, errors.NameMissing),
-        ({"kind": "toaster"}, errors.UnknownWord),
-        ({"turns": []}, errors.TurnsUnknown),
-        ({"latency_ms": -1}, errors.AmountNegative),
+        ({"width": 0}, errors.SizeNotPositive, "^Width of “Ember” is zero"),
+        ({"name": ""}, errors.NameMissing, "^A name is needed"),
+        ({"kind": "toaster"}, errors.UnknownWord, "^Kind of “Ember” has a word"),
+        ({"turns": []}, errors.TurnsUnknown, "at least one allowed turn"),
+        ({"latency_ms": -1}, errors.AmountNegative, "^Latency of “Ember” is below zero"),
     ],
 )
 def test_what_no_check_caught_postgres_does(
-    cast: Cast, columns: dict[str, object], refusal: type[Refusal]
+    cast: Cast, columns: dict[str, object], refusal: type[Refusal], says: str
 ) -> None:
     model = make_pedal_model(cast.shop)
-    with pytest.raises(refusal), refusals_by(GEAR_REFUSALS, name="Ember"):
+    with pytest.raises(refusal, match=says) as refused, refusals_by(GEAR_REFUSALS, name="Ember"):
         PedalModel.objects.filter(pk=model.pk).update(**columns)
+    assert [refused.value.field] == list(columns)  # beside the field of that name
+
+
+@pytest.mark.parametrize("table", [GEAR_REFUSALS, BOARD_REFUSALS])
+def test_a_sentence_that_names_its_column_has_one(table: Refusals) -> None:
+    naming = [name for name, kind in table.items() if "%(column)s" in (kind.__doc__ or "")]
+    assert naming
+    assert [name for name in naming if column_of(name) is None] == []

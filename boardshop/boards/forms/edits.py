@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 type Choices = list[tuple[Any, Any]]
@@ -98,10 +99,19 @@ class WholeField(forms.IntegerField):
 
     LARGEST = 1_000_000_000
 
-    def __init__(self, *, unit: str = "", **options: Any) -> None:
-        options = {"required": False, "min_value": 0, "max_value": self.LARGEST} | options
+    def __init__(self, *, unit: str = "", least: int = 0, most: int = LARGEST, **options: Any) -> None:
+        options = {"required": False} | options
         super().__init__(widget=forms.TextInput({"inputmode": "numeric", "autocomplete": "off"}), **options)
-        self.unit = unit
+        self.unit, self.least, self.most = unit, least, most
+
+    def run_validators(self, value: Any) -> None:
+        """A number out of range is refused with the range, and with the label that stands on the page."""
+        if value is not None and not self.least <= value <= self.most:
+            label = f"{str(self.label).partition(',')[0]} {self.unit}".strip()
+            words = _now("%(label)s goes from %(least)s to %(most)s; %(value)s is beyond that.")
+            limits = {"least": self.least, "most": self.most}
+            raise forms.ValidationError(words % {"label": label, "value": value, **limits})
+        super().run_validators(value)
 
 
 def _text(value: Any) -> str:

@@ -14,6 +14,7 @@ from boardshop.boards.forms.edits import NOT_RECORDED, Choices, EditForm, Offere
 from boardshop.boards.forms.ends import DecimalField
 from boardshop.boards.services.feeds import Chosen, FeedColumns, LeadColumns
 from boardshop.core import vocabulary as words
+from boardshop.core.boardfile.tables import AWG
 from boardshop.gear import amounts
 from boardshop.gear.forms.fields import LengthField, use_unit, volts
 from boardshop.gear.models import PlugType
@@ -52,7 +53,7 @@ class FeedForm(EditForm):
         widget=forms.CheckboxSelectMultiple,
     )
     length = LengthField(label=_("Lead"), required=False, least=1)
-    awg = WholeField(label=_("Conductor"), max_value=40, unit="AWG")
+    awg = WholeField(label=_("Conductor"), most=AWG.most, unit="AWG")
     mm2 = DecimalField(label=_("or"), decimal_places=4, max_digits=8, unit="mm²")
     connector = WordField(words.CONNECTORS, label=_("Lead's plug"), blank=_("as the outlet's"))
     plug = forms.ChoiceField(label=_("Plug type"), required=False)

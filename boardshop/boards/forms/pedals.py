@@ -52,7 +52,7 @@ class PedalForm(AddPedalForm):
     ref = RefField(required=True)
     role = WordField(words.ROLES, label=_("Role"), blank=_("as the data sheet says"))
     on = FlagField(label=_("Normally"), yes=ENGAGED, no=BYPASSED)
-    use = WholeField(label=_("Stepped on, 0 to 5"), max_value=5, help_text=_("How often; 5 = in every song."))
+    use = WholeField(label=_("Stepped on, 0 to 5"), most=5, help_text=_("How often; 5 = in every song."))
     turns = forms.TypedMultipleChoiceField(
         label=_("Allowed turns"),
         coerce=int,

@@ -14,7 +14,7 @@ from boardshop.crew.constraints import refusals_by
 
 UNNAMED = {
     "thing": "It",
-    "ref": "ref",
+    "ref": "This ref",
     "target": "This input",
     "jack": "This power jack",
     "outlet": "This outlet",
@@ -36,7 +36,8 @@ def board_edit[**P, R](
 
     @wraps(service)
     def edit(board: Board, seen: int, /, *args: P.args, **values: P.kwargs) -> R:
-        with refusals_by(BOARD_REFUSALS, **UNNAMED, board=board.name):
+        named = UNNAMED | ({"ref": f"“{values['ref']}”"} if values.get("ref") else {})
+        with refusals_by(BOARD_REFUSALS, **named, board=board.name):
             _count_edit(board, seen)
             return service(board, *args, **values)
 

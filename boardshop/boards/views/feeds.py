@@ -64,7 +64,7 @@ def add_supply(request: HttpRequest, code: str) -> HttpResponse:
 
     def service(form: AddSupplyForm) -> None:
         model, unit = catalogue.supplies[form.cleaned_data["gear"]]
-        end_services.add_supply(board, form.seen, model, unit, form.cleaned_data["ref"])
+        end_services.add_supply(board, form.seen, model, unit, ref=form.cleaned_data["ref"])
 
     return make_edit(request, board, POWER, form, service, opened=open_row(request), anchor="add-supply")
 
