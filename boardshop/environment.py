@@ -103,6 +103,11 @@ class PublicUrl:
     def is_secure(self) -> bool:
         return self.scheme == "https"
 
+    @property
+    def is_local(self) -> bool:
+        """Whether it is reached from this machine alone."""
+        return self.host in ("localhost", "127.0.0.1", "[::1]")
+
 
 def public_url(env: Environment, name: str, default: str) -> PublicUrl:
     value = text(env, name, default)

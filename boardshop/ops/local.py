@@ -201,8 +201,7 @@ def _bound_socket(host: str, port: int) -> socket.socket:
 
 
 def _serve(folder: Path) -> NoReturn:
-    is_private = settings.PUBLIC_URL.host in ("localhost", "127.0.0.1", "[::1]")
-    with _bound_socket("127.0.0.1" if is_private else "0.0.0.0", settings.PORT) as bound:  # noqa: S104
+    with _bound_socket("127.0.0.1" if settings.PUBLIC_URL.is_local else "0.0.0.0", settings.PORT) as bound:  # noqa: S104
         port = bound.getsockname()[1]
         server = _start_server(bound)
     if not os.environ.get("BOARDSHOP_PUBLIC_URL"):

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.utils import timezone
-from django.utils.safestring import mark_safe
+from django.utils.safestring import SafeString, mark_safe
 
 from boardshop.boards.drawing import choose_scale, draw_board
 from boardshop.boards.sheet import BoardSheet
@@ -53,12 +53,19 @@ def describe_build(sheet: BoardSheet, person: Any) -> dict[str, Any]:
         "sheet": sheet,
         "printed_on": timezone.localdate(),
         "printed_by": person,
-        "drawing": mark_safe(draw_board(plan, runs=measure_runs(plan), scale=scale)),  # noqa: S308 - escaped there
+        "hazards": [one for one in sheet.findings if not one.can_be_kept],
+        "drawing": _draw(sheet, scale),
         "scale": scale,
         "pedals": pedals,
         "cables": list_cables(sheet),
         "feeds": list_feeds(sheet, pedals),
     }
+
+
+def _draw(sheet: BoardSheet, scale: int) -> SafeString:
+    unit = sheet.board.shop.length_unit
+    svg = draw_board(sheet.plan, runs=measure_runs(sheet.plan), scale=scale, length_unit=unit)
+    return mark_safe(svg)  # noqa: S308 - draw_board escapes every text
 
 
 def list_cables(sheet: BoardSheet) -> list[CableRow]:

@@ -1,5 +1,6 @@
 """What stands on a road-case label: nothing that helps a thief, everything that helps a loader."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from django.conf import settings
@@ -8,12 +9,9 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from boardshop.boards.sheet import BoardSheet
-from boardshop.core.plan import Supply
+from boardshop.core.plan import Mains, Supply
 from boardshop.core.weight import WeightSection
 from boardshop.papers.qr import draw_qr
-
-LONG_NAME = 28
-"""More letters than this stand smaller, so that the label stays on one sheet."""
 
 
 def describe_case(sheet: BoardSheet) -> dict[str, Any]:
@@ -25,21 +23,26 @@ def describe_case(sheet: BoardSheet) -> dict[str, Any]:
         "shop": board.shop,
         "address": address,
         "qr": draw_qr(address),
-        "is_long": len(board.name) > LONG_NAME,
         "weight_words": say_weight(sheet.weight),
-        "mains_words": [say_mains(supply) for supply in sheet.plan.supplies],
+        "mains_words": list_mains(sheet.plan.supplies),
         "printed_on": timezone.localdate(),
     }
 
 
-def say_mains(supply: Supply) -> str:
-    """`S1: 100 to 240 V, 50/60 Hz, inlet C8`; what nobody recorded says so."""
-    mains = supply.mains
+def list_mains(supplies: Iterable[Supply]) -> list[str]:
+    """`S1, S2: 100 to 240 V, 50/60 Hz, inlet C8`: one line for all supplies that ask for the same."""
+    alike: dict[str, list[str]] = {}
+    for supply in supplies:
+        alike.setdefault(say_mains(supply.mains), []).append(supply.ref)
+    return [f"{', '.join(refs)}: {words}" for words, refs in alike.items()]
+
+
+def say_mains(mains: Mains | None) -> str:
+    """`100 to 240 V, 50/60 Hz, inlet C8`; what nobody recorded says so."""
     if mains is None or mains.min is None or mains.max is None:
-        return _("%(ref)s: mains range not recorded, read its plate") % {"ref": supply.ref}
+        return _("mains range not recorded, read its plate")
     hz = "/".join(str(one) for one in mains.hz) or _("not recorded")
-    return _("%(ref)s: %(low)g to %(high)g V, %(hz)s Hz, inlet %(inlet)s") % {
-        "ref": supply.ref,
+    return _("%(low)g to %(high)g V, %(hz)s Hz, inlet %(inlet)s") % {
         "low": mains.min / 1000,
         "high": mains.max / 1000,
         "hz": hz,

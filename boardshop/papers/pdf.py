@@ -11,6 +11,9 @@ from django.template.loader import render_to_string
 from django.utils.translation import gettext_lazy as _
 
 STYLES = ("css/fonts.css", "css/tokens.css", "css/pieces.css", "css/papers.css")
+VARIANT = "pdf/ua-1"
+TYPE_SIZES = ("", "small", "smaller", "smallest")
+"""What a paper of one sheet may add to its body's class, largest first."""
 
 
 class PapersUnavailable(Exception):
@@ -30,13 +33,33 @@ def print_pdf(template: str, context: dict[str, Any]) -> bytes:
 
     Raises PapersUnavailable without Pango, PaperIncomplete when a file that the paper needs is missing.
     """
+    return _write(_lay_out(template, context))
+
+
+def print_one_sheet(template: str, context: dict[str, Any]) -> bytes:
+    """The same on a single sheet: in the largest of the template's type sizes that leaves nothing over.
+
+    Raises as print_pdf does.  What does not fit in the smallest size runs on to a second sheet.
+    """
+    for size in TYPE_SIZES:
+        document = _lay_out(template, context | {"type_size": size})
+        if len(document.pages) == 1:
+            break
+    return _write(document)
+
+
+def _lay_out(template: str, context: dict[str, Any]) -> Any:
     weasyprint = _load_weasyprint()
     html = render_to_string(template, context)
     with _no_gaps():
         fonts = weasyprint.text.fonts.FontConfiguration()
         sheets = [weasyprint.CSS(filename=_static_file(name), font_config=fonts) for name in STYLES]
-        document = weasyprint.HTML(string=html)
-        pdf: bytes = document.write_pdf(stylesheets=sheets, font_config=fonts, pdf_variant="pdf/ua-1")
+        return weasyprint.HTML(string=html).render(font_config=fonts, stylesheets=sheets, pdf_variant=VARIANT)
+
+
+def _write(document: Any) -> bytes:
+    with _no_gaps():
+        pdf: bytes = document.write_pdf(pdf_variant=VARIANT)
     return pdf
 
 

@@ -1,5 +1,9 @@
 """Papers of a board, printed from the same numbers as its pages."""
 
+from collections.abc import Callable
+from typing import Any
+
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
@@ -9,14 +13,22 @@ from boardshop.boards.models import Board
 from boardshop.boards.sheet import BoardSheet
 from boardshop.papers.build_sheet import describe_build
 from boardshop.papers.case_label import describe_case
-from boardshop.papers.pdf import PapersUnavailable, print_pdf
+from boardshop.papers.pdf import PapersUnavailable, print_one_sheet, print_pdf
+
+type Press = Callable[[str, dict[str, Any]], bytes]
 
 
 @require_safe
 def papers(request: HttpRequest, code: str) -> HttpResponse:
     """What can be printed of this board."""
     board = get_board_for(request.user, code)
-    context = {"board": board, "shop": board.shop, "tab": "papers"}
+    context = {
+        "board": board,
+        "shop": board.shop,
+        "tab": "papers",
+        "label_address": settings.PUBLIC_URL.origin,
+        "is_label_local": settings.PUBLIC_URL.is_local,
+    }
     return render(request, "papers/papers.html", context)
 
 
@@ -24,20 +36,22 @@ def papers(request: HttpRequest, code: str) -> HttpResponse:
 def build_sheet(request: HttpRequest, code: str) -> HttpResponse:
     """Everything a bench needs to build or mend the board."""
     board = get_board_for(request.user, code)
-    return _answer(request, board, "build-sheet", describe_build(BoardSheet(board), request.user))
+    return _answer(request, board, "build-sheet", print_pdf, describe_build(BoardSheet(board), request.user))
 
 
 @require_safe
 def case_label(request: HttpRequest, code: str) -> HttpResponse:
     """The label on the road case, with the code that opens the stage page."""
     board = get_board_for(request.user, code)
-    return _answer(request, board, "case-label", describe_case(BoardSheet(board)))
+    return _answer(request, board, "case-label", print_one_sheet, describe_case(BoardSheet(board)))
 
 
-def _answer(request: HttpRequest, board: Board, paper: str, context: dict[str, object]) -> HttpResponse:
+def _answer(
+    request: HttpRequest, board: Board, paper: str, press: Press, context: dict[str, Any]
+) -> HttpResponse:
     """The PDF, named for its board; without Pango a page that says what to install."""
     try:
-        pdf = print_pdf(f"papers/{paper.replace('-', '_')}.html", context)
+        pdf = press(f"papers/{paper.replace('-', '_')}.html", context)
     except PapersUnavailable as unavailable:
         missing = {"board": board, "shop": board.shop, "unavailable": unavailable, "tab": "papers"}
         return render(request, "papers/unavailable.html", missing, status=503)

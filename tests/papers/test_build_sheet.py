@@ -113,6 +113,19 @@ def test_it_only_reads(cast: Cast) -> None:
     assert cast.browser("owner").post(url).status_code == 405
 
 
+def test_what_must_be_cured_before_power_stands_on_the_first_sheet(cast: Cast) -> None:
+    plan = b.wired_board(b.pedal("P1"), amps=(b.amp("A1", protection_class="I", earthed=False),))
+    text = printed(cast, store_plan(cast.shop, plan, name="Main")).text
+    assert text.index("Cure these before anything is switched on: Danger P21 A1.") < text.index("Cautions")
+
+
+def test_volts_and_polarity_stand_on_both_sides_of_a_feed(cast: Cast) -> None:
+    plan = b.wired_board(b.pedal("P1"), supplies=[b.supply("S1")], feeds=[b.feed("S1.1", "P1.DC")])
+    text = printed(cast, store_plan(cast.shop, plan, name="Main")).text
+    assert "S1.1 · 9 V DC, centre- negative" in text  # the hyphen ends a line of the cell
+    assert "9 V, DC, centre-negative, negative ground" in text
+
+
 def test_without_pango_it_says_what_to_install(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
     def missing() -> None:
         raise pdf.PapersUnavailable

@@ -3,11 +3,12 @@ from django.urls import reverse
 
 from boardshop.boards.models import Board
 from boardshop.boards.plan.write import store_plan
-from boardshop.core.plan import Mains, Supply
+from boardshop.core.plan import Mains
 from boardshop.core.weight import WeightSection
 from boardshop.ops.demo.boards import OAKHOLLOW_MAIN
 from boardshop.ops.demo.build import build
-from boardshop.papers.case_label import say_mains, say_weight
+from boardshop.papers.case_label import list_mains, say_mains, say_weight
+from tests.core import builders as b
 from tests.factories import Cast, make_client
 from tests.papers.printed import Printed, read_pdf
 
@@ -38,9 +39,30 @@ def test_letter_shops_get_half_a_letter(cast: Cast) -> None:
     assert printed(cast, make_board(cast)).sizes_mm == [(215.9, 139.7)]
 
 
-def test_a_long_name_still_fits_on_one_sheet(cast: Cast) -> None:
-    board = make_board(cast, "The whole long name of a second spare board for the winter, left")
-    assert len(printed(cast, board).sizes_mm) == 1
+SUPPLIES = [b.supply(f"S{n}", mains=Mains(90_000 + n * 1000, 264_000, (50, 60), "C14")) for n in range(1, 9)]
+
+
+LONGEST_NAME = "Wintergreen Warmwater Wanderers, second spare board for western tours, left side"
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_longest_names_and_many_supplies_still_fit(cast: Cast, paper: str) -> None:
+    cast.shop.paper, cast.shop.name = paper, LONGEST_NAME
+    cast.shop.save()
+    owner = make_client(cast.shop, name=LONGEST_NAME)
+    board = store_plan(cast.shop, b.wired_board(supplies=SUPPLIES), name=LONGEST_NAME, client=owner)
+    label = printed(cast, board)
+    assert len(LONGEST_NAME) == Board._meta.get_field("name").max_length
+    assert len(label.sizes_mm) == len(label.codes) == 1
+    assert "S8: 98 to 264 V" in label.text
+
+
+def test_supplies_that_ask_for_the_same_share_a_line() -> None:
+    other = b.supply("S3", mains=None)
+    assert list_mains([b.supply("S1"), b.supply("S2"), other]) == [
+        "S1, S2: 90 to 264 V, 50/60 Hz, inlet C8",
+        "S3: mains range not recorded, read its plate",
+    ]
 
 
 def test_it_names_board_owner_code_and_mains(cast: Cast) -> None:
@@ -66,12 +88,12 @@ def test_unweighed_parts_make_it_at_least() -> None:
 @pytest.mark.parametrize(
     ("mains", "words"),
     [
-        (None, "S1: mains range not recorded, read its plate"),
-        (Mains(220_000, 240_000, (50,), None), "S1: 220 to 240 V, 50 Hz, inlet not recorded"),
+        (None, "mains range not recorded, read its plate"),
+        (Mains(220_000, 240_000, (50,), None), "220 to 240 V, 50 Hz, inlet not recorded"),
     ],
 )
 def test_mains_in_words(mains: Mains | None, words: str) -> None:
-    assert say_mains(Supply(ref="S1", mains=mains)) == words
+    assert say_mains(mains) == words
 
 
 def test_a_stranger_gets_404(cast: Cast) -> None:

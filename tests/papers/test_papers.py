@@ -1,7 +1,10 @@
+from typing import Any
+
 import pytest
 from django.urls import reverse
 
 from boardshop.boards.plan.write import store_plan
+from boardshop.environment import PublicUrl
 from tests.core import builders as b
 from tests.factories import Cast
 
@@ -22,6 +25,13 @@ def test_it_leads_to_every_paper(cast: Cast) -> None:
 
 def test_the_cautions_stand_on_the_page(cast: Cast) -> None:
     assert "protective earth" in cast.browser("viewer").get(url(cast)).text
+
+
+def test_a_label_whose_code_no_phone_could_open_is_warned_about(cast: Cast, settings: Any) -> None:
+    address = url(cast)
+    assert "opens on this machine alone" in cast.browser("viewer").get(address).text
+    settings.PUBLIC_URL = PublicUrl("https", "boards.example", "https://boards.example")
+    assert "opens on this machine alone" not in cast.browser("viewer").get(address).text
 
 
 def test_a_stranger_gets_404(cast: Cast) -> None:
