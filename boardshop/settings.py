@@ -167,7 +167,8 @@ STORAGES: dict[str, Any] = {
 _upload_limit_mb = environment.whole_number(ENV, "BOARDSHOP_UPLOAD_LIMIT_MB", 10, 1, 1000)
 UPLOAD_LIMIT_BYTES = _upload_limit_mb * 1024 * 1024
 # What a form sends beside its files; the files are held to the limit by their own fields.
-DATA_UPLOAD_MAX_MEMORY_SIZE = UPLOAD_LIMIT_BYTES
+# A table comes back from its dry run inside a form, written in letters: at most 5/3 of its bytes.
+DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * UPLOAD_LIMIT_BYTES
 
 LOGGING: dict[str, Any] = {
     "version": 1,

@@ -3,18 +3,16 @@
 from typing import Any
 
 from django import forms
-from django.conf import settings
-from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import UploadedFile
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from boardshop.boards.models import Board
 from boardshop.core.plan import Frame
 from boardshop.crew.models import Client, Shop
+from boardshop.crew.uploads import check_size, limit_text
 from boardshop.gear.forms.fields import LengthField, use_unit
 from boardshop.gear.models import FrameModel
-
-MEGABYTE = 1024 * 1024
 
 
 class FindForm(forms.Form):
@@ -96,18 +94,12 @@ class ImportForm(NamedForm):
         super().__init__(data, shop=shop, auto_id="import-%s", **options)
         self.fields["name"].required = False
         self.fields["name"].help_text = _("Blank = the name in the file.")
-        self.fields["board_file"].help_text = _("At most %(limit)d MB.") % {
-            "limit": settings.UPLOAD_LIMIT_BYTES // MEGABYTE
-        }
+        self.fields["board_file"].help_text = _("At most %(limit)s.") % {"limit": limit_text()}
 
     def clean_board_file(self) -> bytes:
         upload = self.cleaned_data["board_file"]
         assert isinstance(upload, UploadedFile)
-        if (upload.size or 0) > settings.UPLOAD_LIMIT_BYTES:
-            raise ValidationError(
-                _("This file is larger than %(limit)d MB; a board file is far smaller, so it is hardly one."),
-                params={"limit": settings.UPLOAD_LIMIT_BYTES // MEGABYTE},
-            )
+        check_size(upload, _now("A board file is far smaller, so it is hardly one."))
         content: bytes = upload.read()
         return content
 

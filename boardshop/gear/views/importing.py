@@ -8,6 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from boardshop.crew.access import get_shop_for
 from boardshop.crew.models import Shop
+from boardshop.crew.uploads import limit_text
 from boardshop.gear.access import get_kind
 from boardshop.gear.csv_import import plan as plans
 from boardshop.gear.csv_import.carrying import Carried, NotCarried, pack, unpack
@@ -15,7 +16,7 @@ from boardshop.gear.csv_import.export import export_table, template_table
 from boardshop.gear.csv_import.plan import GearChangedMeanwhile, ImportRefused
 from boardshop.gear.csv_import.sheets import sheet_of
 from boardshop.gear.csv_import.table import MOST_ROWS, TableError
-from boardshop.gear.forms.importing import ApplyForm, TableForm, limit_text
+from boardshop.gear.forms.importing import ApplyForm, TableForm
 from boardshop.gear.kinds import GearKind
 from boardshop.gear.views.keeping import list_of
 
