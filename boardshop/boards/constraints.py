@@ -23,6 +23,8 @@ BOARD_REFUSALS: Refusals = {
     "ref_is_letters_and_digits": errors.RefNotPlain,
     "placement_x_and_y_or_neither": errors.HalfAPlace,
     "supply_placement_x_and_y_or_neither": errors.HalfAPlace,
+    "unit_is_one_pedal": errors.UnitElsewhere,
+    "unit_is_one_supply": errors.UnitElsewhere,
     "placement_use_up_to_5": errors.UseOutOfRange,
     "one_link_per_input": errors.InputTaken,
     "one_feed_per_power_jack": errors.JackFedTwice,

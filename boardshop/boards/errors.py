@@ -39,6 +39,18 @@ class WrongUnit(Refusal):
     field = "unit"
 
 
+class UnitElsewhere(Refusal):
+    """%(unit)s is already %(there)s; take it off there first, or choose another unit."""
+
+    field = "gear"
+
+
+class UnitInFileElsewhere(Refusal):
+    """%(unit)s of %(ref)s is already %(there)s; take it off there, or its unit out of the board file."""
+
+    field = "board_file"
+
+
 class SizeNotPositive(Refusal):
     """%(column)s must be above zero; leave it blank if nobody measured it."""
 
@@ -157,3 +169,24 @@ class NoSuchPosition(Refusal):
 
 class CannotPass(Refusal):
     """%(ref)s has no %(role)s jack on record, so nothing can pass through it; add the jack to its sheet."""
+
+
+class NothingInLine(Refusal):
+    """The sequence names no pedal, and so would unwire all of them; write the refs of those that stay.
+    A pedal you leave out is unwired, and its links can be removed one by one on the cables page."""
+
+    field = "refs"
+
+
+class OnAnotherLine(Refusal):
+    """%(ref)s stands on way %(number)s, %(way)s, and %(others)s would be cut off there.
+    Name all pedals of that way to bring it along, or wire it without %(ref)s first."""
+
+    field = "refs"
+
+
+class InputHeld(Refusal):
+    """%(target)s is taken by %(link)s from %(source)s, not named here, and one input takes one plug.
+    Remove %(link)s on the cables page first, or name that pedal too."""
+
+    field = "refs"

@@ -11,6 +11,7 @@ from boardshop.boards.models import Board
 from boardshop.core.boardfile import dump_plan
 from boardshop.gear.models import PedalModel
 from tests.board_factories import make_board, plan_of
+from tests.core import builders as b
 from tests.factories import Cast
 
 pytestmark = pytest.mark.django_db
@@ -79,6 +80,18 @@ def test_a_file_over_the_limit_is_refused_before_it_is_read(cast: Cast, settings
     answer = send(cast, content, name="Mine")
     assert answer.status_code == 422
     assert "larger than" in answer.context["import_form"].errors["board_file"][0]
+
+
+def test_a_unit_that_stands_on_a_board_is_not_imported_a_second_time(cast: Cast) -> None:
+    board = make_board(cast.shop, [b.pedal("P1", name="Low Ember", unit="LE-7")])
+    content = json.dumps(dump_plan(plan_of(board))).encode()
+    answer = send(cast, content, name="Second")
+    assert answer.status_code == 422
+    said = answer.context["import_form"].errors["board_file"][0]
+    assert said.startswith("Unit LE-7 of P1 is already P1 of board Nightjar main; take it off there")
+    assert Board.objects.count() == 1
+    board.delete()
+    assert send(cast, content, name="Second").status_code == 302
 
 
 def test_markup_in_a_file_stays_text(cast: Cast) -> None:

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 from django.db import IntegrityError
 
+from boardshop.boards.errors import UnitInFileElsewhere
 from boardshop.boards.models import Board
 from boardshop.boards.plan.read import load_plan
 from boardshop.boards.plan.write import store_plan
@@ -135,8 +136,27 @@ def test_another_sheet_of_the_same_name_gets_a_number() -> None:
 def test_a_serial_names_one_unit() -> None:
     shop = make_shop()
     for _ in range(2):
-        store_plan(shop, b.board(b.pedal("P1", name="Low Ember", unit="KE-1")), name="one")
+        store_plan(shop, b.board(b.pedal("P1", name="Low Ember", unit="KE-1")), name="one").delete()
     assert Unit.objects.get().serial == "KE-1"
+
+
+def test_a_unit_that_stands_on_a_board_is_not_put_on_another() -> None:
+    shop, plan = make_shop(), b.board(b.pedal("P1", name="Low Ember", unit="KE-1"))
+    store_plan(shop, plan, name="one")
+    with pytest.raises(UnitInFileElsewhere, match="Unit KE-1 of P1 is already P1 of board one"):
+        store_plan(shop, plan, name="two")
+    assert [board.name for board in Board.objects.all()] == ["one"]
+
+
+def test_one_serial_twice_in_one_plan_is_refused() -> None:
+    pedals = [b.pedal(ref, name="Low Ember", unit="KE-1") for ref in ("P1", "P2")]
+    with pytest.raises(UnitInFileElsewhere, match="of P2 is already P1 of board"):
+        store(b.board(*pedals))
+
+
+def test_the_same_serial_of_another_model_is_another_unit() -> None:
+    store(b.board(b.pedal("P1", name="Low Ember", unit="1"), b.pedal("P2", name="Far Shed", unit="1")))
+    assert Unit.objects.count() == 2
 
 
 def test_type_refs_step_around_refs_of_the_board() -> None:

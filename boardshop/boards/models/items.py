@@ -67,6 +67,7 @@ class Placement(Item):
             ),
             CheckConstraint(condition=Q(turn__in=words.TURNS), name="placement_turn_known"),
             CheckConstraint(condition=Q(use__lte=5), name="placement_use_up_to_5"),
+            UniqueConstraint(fields=["unit"], name="unit_is_one_pedal"),
             one_of("placement", "role", words.ROLES),
         ]
 
@@ -149,4 +150,5 @@ class SupplyPlacement(Item):
                 name="supply_placement_x_and_y_or_neither",
             ),
             CheckConstraint(condition=Q(turn__in=words.TURNS), name="supply_placement_turn_known"),
+            UniqueConstraint(fields=["unit"], name="unit_is_one_supply"),
         ]

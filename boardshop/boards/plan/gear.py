@@ -7,7 +7,9 @@ from typing import Any
 
 from django.db.models import Model
 
+from boardshop.boards.errors import UnitInFileElsewhere
 from boardshop.boards.plan.rows import store, store_all
+from boardshop.boards.units import find_use, say_unit
 from boardshop.core import plan as core
 from boardshop.crew.models import Client, Shop
 from boardshop.gear.models import (
@@ -78,6 +80,7 @@ class Shelf:
         """The physical pedal that a serial or a measured draw speaks of; None when neither is written.
 
         A draw that the shop has measured on that unit already stays as it is.
+        Raises UnitInFileElsewhere for one that stands on a board.
         """
         draws = {jack.name: jack.measured for jack in pedal.power if jack.measured is not None}
         if not pedal.unit and not draws:
@@ -93,7 +96,11 @@ class Shelf:
         if not pedal.unit:
             return None
         units = Unit.objects.filter(shop=self.shop, pedal=self.pedal(pedal), serial__iexact=pedal.unit)
-        return units.first()
+        unit = units.first()
+        use = None if unit is None else find_use(unit)
+        if unit is not None and use is not None:
+            raise UnitInFileElsewhere(ref=pedal.ref, unit=say_unit(unit), there=use.described_use())
+        return unit
 
 
 def free_name(wanted: str, taken: Iterable[Model], maker: str = "") -> str:

@@ -18,6 +18,8 @@ UNNAMED = {
     "target": "This input",
     "jack": "This power jack",
     "outlet": "This outlet",
+    "unit": "This unit",
+    "there": "on a board",
 }
 """What a refusal calls things where only Postgres noticed it and the constraint alone is known."""
 

@@ -11,6 +11,7 @@ from boardshop.boards.services.editing import (
     next_position,
     set_columns,
 )
+from boardshop.boards.units import check_unit_free
 from boardshop.gear.models import SupplyModel, Unit
 
 type End = Source | Amp | Computer
@@ -43,6 +44,7 @@ def remove_end(board: Board, end: End) -> None:
 def add_supply(board: Board, model: SupplyModel, unit: Unit | None = None, ref: str = "") -> SupplyPlacement:
     """A supply of this model, feeding nothing yet."""
     check_shop(board, model, unit)
+    check_unit_free(unit)
     return SupplyPlacement.objects.create(
         board=board,
         position=next_position(board),

@@ -15,6 +15,7 @@ from boardshop.boards.services.editing import (
     next_position,
     set_columns,
 )
+from boardshop.boards.units import check_unit_free
 from boardshop.core.index import fold
 from boardshop.gear.models import PedalModel, Unit, UnitDraw
 
@@ -37,6 +38,7 @@ def add_pedal(
     """A pedal of this model, not placed and not wired yet; its ref is the next free P unless given."""
     check_shop(board, model, unit)
     _check_unit(model, unit)
+    check_unit_free(unit)
     ref = columns.pop("ref", "") or free_ref(board, "P")
     return Placement.objects.create(
         board=board,
@@ -74,6 +76,7 @@ def change_pedal(
     check_board(board, pedal, *together)
     check_shop(board, model, unit)
     _check_unit(model, unit)
+    check_unit_free(unit, but=pedal)
     if model.pk != pedal.model_id:
         _move_to_model(pedal, model)
     if unit is None and any(ma is not None for ma in (draws or {}).values()):
