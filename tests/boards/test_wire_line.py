@@ -36,6 +36,25 @@ class TestWireLine(RefusesWrongInput):
         assert answer.status_code == 422
         assert 'value="P1 P2 P1"' in answer.text
 
+    @pytest.mark.parametrize("refs", ["", "  ", " , "])
+    def test_an_empty_sequence_changes_nothing(self, browser: Browser, board: Board, refs: str) -> None:
+        before = links_of(board)
+        answer = self.post(browser, board, {"refs": refs}, headers=HTMX)
+        assert (answer.status_code, links_of(board)) == (422, before)
+        (said,) = answer.context["wires"][0][1].errors["refs"]
+        assert "names no pedal" in said
+        assert "cables page" in said
+
+    def test_what_another_way_would_lose_is_said_beside_the_sequence(
+        self, cast: Cast, browser: Browser
+    ) -> None:
+        board = make_board(cast.shop, 4)
+        Link.objects.get(board=board, ref="W3").delete()
+        answer = self.post(browser, board, {"refs": "P1 P3 P2"}, headers=HTMX)
+        assert answer.status_code == 422
+        assert 'value="P1 P3 P2"' in answer.text
+        assert "P3 stands on way 2" in answer.context["wires"][0][1].errors["refs"][0]
+
     def test_what_is_left_out_is_left_unwired(self, browser: Browser, board: Board) -> None:
         self.post(browser, board, {"refs": "P2"})
         assert sorted(links_of(board).values()) == ["G1.OUT P2.IN", "P2.OUT A1.IN"]
