@@ -10,6 +10,9 @@ from decimal import Decimal
 
 from boardshop.core import plan as core
 
+USUAL_JACKS = (core.Jack("IN", "in"), core.Jack("OUT", "out"))
+"""What a pedal is taken to have where nobody wrote its jacks down; a form shows them at first."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PedalRecord:

@@ -89,3 +89,22 @@ def test_any_bytes_are_read_or_refused(content: bytes) -> None:
         read_table(content)
     except TableError:
         return
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        'Kestrel;Ember;fuzz\n";Slate;gate\n',
+        'Kestrel;Ember;fuzz\n";Slate;gate\n";Tide;delay\n',
+        'Kestrel;Ember;fuzz\nNorr;";gate\nNorr;Tide;delay\n',
+        'Kestrel;";"\n',
+    ],
+)
+def test_a_bare_quotation_mark_for_as_above_is_refused(rows: str) -> None:
+    """RFC 4180 lets it open a cell in quotes, which would swallow what stands behind it."""
+    with pytest.raises(TableError, match="nothing but a quotation mark"):
+        read_table(f"maker;name;kind\n{rows}".encode())
+
+
+def test_text_in_quotes_may_begin_with_the_separator() -> None:
+    assert cells(b'name;note\nEmber;"; see\nbelow"\n')[1] == (2, ("Ember", "; see\nbelow"))

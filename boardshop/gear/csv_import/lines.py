@@ -10,7 +10,8 @@ from boardshop.gear.csv_import.columns import CellError, Heading
 from boardshop.gear.csv_import.sheets import Sheet
 from boardshop.gear.csv_import.table import Line, Table, TableError
 
-SAME_AS_ABOVE = ("〃", "ditto", '"', "''", "do.")
+DITTO = ("〃", '"', "''", "ditto")
+SAME_MAKER = (*DITTO, "do.")
 
 
 @dataclass(frozen=True)
@@ -44,9 +45,7 @@ def read_lines(table: Table, headings: dict[int, Heading], unit: str) -> Iterato
     """Every line; a maker that is only marked as the same takes that of the line above."""
     maker = ""
     for line in table.lines:
-        values, problems = _values(line, headings, unit)
-        if values.get("maker") in SAME_AS_ABOVE:
-            values["maker"] = maker
+        values, problems = _values(line, headings, unit, maker)
         maker = values.get("maker", "")
         if any(line.cells[len(table.headings) :]):
             words = _(
@@ -59,14 +58,17 @@ def read_lines(table: Table, headings: dict[int, Heading], unit: str) -> Iterato
 
 
 def _values(
-    line: Line, headings: dict[int, Heading], unit: str
+    line: Line, headings: dict[int, Heading], unit: str, maker: str
 ) -> tuple[dict[str, Any], list[tuple[str, str]]]:
     values: dict[str, Any] = {}
     problems: list[tuple[str, str]] = []
     for place, heading in headings.items():
         column = heading.column
+        text = line.cells[place] if place < len(line.cells) else ""
+        if column.name == "maker" and text.lower() in SAME_MAKER and maker:
+            text = maker
         try:
-            value = heading.value(line.cells[place] if place < len(line.cells) else "", unit)
+            value = heading.value(_without_ditto(text), unit)
         except CellError as error:
             problems.append((column.heading, str(error)))
             continue
@@ -76,3 +78,13 @@ def _values(
                 (column.heading, _("needed, but blank; write such as %(this)s") % {"this": column.example})
             )
     return values, problems
+
+
+def _without_ditto(text: str) -> str:
+    """The cell; raises CellError for a mark that only points at another line."""
+    if text.lower() not in DITTO:
+        return text
+    raise CellError(
+        _("“%(mark)s” is a ditto mark; write the value itself, only a maker is taken from the line above.")
+        % {"mark": text}
+    )

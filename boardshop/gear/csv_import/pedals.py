@@ -15,7 +15,7 @@ from boardshop.gear.csv_import import columns as c
 from boardshop.gear.csv_import.columns import CellError, Column
 from boardshop.gear.notation import jacks, power
 from boardshop.gear.notation.scanning import read_facts
-from boardshop.gear.records import PedalRecord
+from boardshop.gear.records import USUAL_JACKS, PedalRecord
 
 POWER = "power."
 """Before the name of a column that holds one fact of the only power jack."""
@@ -174,13 +174,16 @@ PEDAL_COLUMNS = (
         example="310",
         synonyms=("weight", "mass"),
     ),
-    c.notation(
+    Column(
         "jacks",
         "jacks",
-        jacks.read_jacks,
-        jacks.show_jacks,
-        _("Name, role, side, offset, height, connector, mono or stereo; a semicolon between jacks."),
-        example="IN in right 60mm; OUT out left 60mm; DC power rear 20mm",
+        lambda text, unit: read_jacks(text, unit),
+        lambda found: jacks.show_jacks(found) or "none",
+        _(
+            "Name, role, side, offset, height, connector, mono or stereo; a semicolon between jacks. "
+            "Blank = IN and OUT for a new pedal; the word none where it has none."
+        ),
+        "IN in right 60mm; OUT out left 60mm; DC power rear 20mm",
     ),
     c.notation(
         "switches",
@@ -250,6 +253,13 @@ PEDAL_COLUMNS = (
 )
 
 
+def read_jacks(text: str, unit: str) -> tuple[core.Jack, ...] | None:
+    """None where nobody wrote down which it has; the word none says that it has none."""
+    if text.lower() == "none":
+        return ()
+    return None if amounts.is_unknown(text) else jacks.read_jacks(text, unit)
+
+
 def read_listed(text: str) -> tuple[core.PowerJack, ...] | None:
     """None for a blank cell: then the columns of the only power jack speak."""
     if not text:
@@ -271,8 +281,17 @@ def build_pedal(record: type[PedalRecord], base: PedalRecord | None, values: dic
     plain = {name: value for name, value in values.items() if not name.startswith(POWER) and name != "power"}
     if plain.get("input_pf", 0) is None:
         plain["input_pf"] = 0
+    if plain.get("jacks") is None:
+        plain["jacks"] = _unwritten_jacks(base, values)
     plain["power"] = _power(base.power if base else None, values)
     return replace(base, **plain) if base is not None else record(**plain)
+
+
+def _unwritten_jacks(base: PedalRecord | None, values: dict[str, Any]) -> tuple[core.Jack, ...]:
+    """A new pedal's usual ones; a blank cell takes those of a recorded pedal away, no column leaves them."""
+    if base is None:
+        return USUAL_JACKS
+    return () if "jacks" in values else base.jacks
 
 
 def _power(stored: tuple[core.PowerJack, ...] | None, values: dict[str, Any]) -> tuple[core.PowerJack, ...]:

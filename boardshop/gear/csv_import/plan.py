@@ -103,8 +103,9 @@ def _plan(shop: Shop, sheet: Sheet, table: Table) -> ImportPlan:
     rows = []
     for cells in read_lines(table, headings, shop.length_unit):
         row = _row(cells, sheet, matching)
-        asked = questions(row.record) if row.record and row.verdict != UNCHANGED else []
-        row.questions = [lengths_in(words, shop) for words in asked]
+        if row.record and row.verdict != UNCHANGED:
+            asked = questions(row.record, cells.values, row.stored is None)
+            row.questions = [lengths_in(words, shop) for words in asked]
         rows.append(row)
     ignored = tuple(name for n, name in enumerate(table.headings) if n not in headings and name)
     return ImportPlan(tuple(rows), ignored)

@@ -58,7 +58,8 @@ class Sheet:
     may_repeat: bool = False
     decisive: str = ""
     """Where rows may repeat: the field without which a row has no identity of its own."""
-    questions: Callable[[Shop], Callable[[Any], list[str]]] = lambda shop: questions_about
+    questions: Callable[[Shop], Callable[[Any, Values, bool], list[str]]] = lambda shop: questions_about
+    """Takes the record, what the line says, and whether it is new."""
     build: Callable[[type[Any], Any, Values], Any] | None = None
     cells: Callable[[Any, Sequence[Column]], dict[str, str]] | None = None
 
@@ -101,11 +102,11 @@ def change_unit(unit: Any, record: UnitRecord) -> Any:
     return services.change_unit(unit, record)
 
 
-def unit_questions(shop: Shop) -> Callable[[UnitRecord], list[str]]:
+def unit_questions(shop: Shop) -> Callable[[UnitRecord, Values, bool], list[str]]:
     """A word about each owner whom the shop does not know yet."""
     known = {name.upper() for name in Client.objects.filter(shop=shop).values_list("name", flat=True)}
     words = _("%(owner)s is nobody the shop knows; adds an artist of that name.")
-    return lambda unit: (
+    return lambda unit, _written, _is_new: (
         [words % {"owner": unit.owner}] if unit.owner and unit.owner.upper() not in known else []
     )
 

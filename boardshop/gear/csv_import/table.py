@@ -110,7 +110,10 @@ def _rows(text: str) -> Iterator[Line]:
     reader = csv.reader(io.StringIO(text[told.end() :] if told else text, newline=""), delimiter=separator)
     begins = skipped + 1
     try:
+        width = 0
         for row in reader:
+            width = width or len(row)
+            _refuse_lone_quote(row, width, separator, begins)
             cells = tuple(unescape(cell.strip()) for cell in row)
             if any(cells):
                 yield Line(begins, _checked(cells, begins))
@@ -122,6 +125,26 @@ def _rows(text: str) -> Iterator[Line]:
             _("Line %(line)s cannot be read (%(error)s); look for a lost quotation mark.")
             % {"line": begins, "error": error}
         ) from error
+
+
+def _refuse_lone_quote(row: Sequence[str], width: int, separator: str, line: int) -> None:
+    """A bare quotation mark for "as above" opens a cell in quotes, which then swallows its neighbours.
+
+    Such a cell begins with the separator.  So may a text in quotes, but then the row has all its cells, or
+    its first line does not part into as many as there are columns left.
+    """
+    for place, cell in enumerate(row):
+        if not cell.startswith(separator):
+            continue
+        first, line_end, _more = cell.partition("\n")
+        if len(row) != width or (line_end and first.count(separator) == width - 1 - place):
+            raise TableError(
+                _(
+                    "A cell in line %(line)s holds nothing but a quotation mark, which hides the cells after "
+                    "it; write the value itself instead of a ditto mark."
+                )
+                % {"line": line}
+            )
 
 
 def _checked(cells: tuple[str, ...], line: int) -> tuple[str, ...]:

@@ -19,7 +19,7 @@ from boardshop.gear.forms.shop_form import RecordForm, facts
 from boardshop.gear.models import PedalModel
 from boardshop.gear.notation.jacks import check_name
 from boardshop.gear.notation.scanning import NotationError
-from boardshop.gear.records import PedalRecord
+from boardshop.gear.records import USUAL_JACKS, PedalRecord
 from boardshop.gear.services import change_pedal_model
 from boardshop.gear.shelves import PEDAL_FACTS
 
@@ -119,7 +119,7 @@ class PedalSheet(SheetForms[PedalRecord]):
     def rows_of(self, record: PedalRecord | None) -> Mapping[str, list[dict[str, Any]]]:
         if record is None:
             # A power jack of which nothing is known is reported; a missing one would pass as "needs none".
-            jacks = [{"name": "IN", "role": "in"}, {"name": "OUT", "role": "out"}]
+            jacks = [{"name": jack.name, "role": jack.role} for jack in USUAL_JACKS]
             return {"jacks": jacks, "switches": [{}], "power": [{"name": "DC"}]}
         return {
             "jacks": [asdict(jack) | {"was": jack.name} for jack in record.jacks],
