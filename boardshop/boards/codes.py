@@ -1,6 +1,7 @@
 """The short identity on a printed label, read by eye in the dark or by a camera."""
 
 import secrets
+import unicodedata
 
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
 """No 0/O, 1/I/L or U/V pair that could be misread."""
@@ -15,4 +16,7 @@ def new_code() -> str:
 
 def clean_code(text: str) -> str:
     """What somebody typed, as a code: capitals, no spaces or dashes, a U read as the V that it must be."""
-    return text.upper().replace(" ", "").replace("-", "").replace("U", "V")
+    typed = (
+        letter for letter in text.upper() if not (letter.isspace() or unicodedata.category(letter) == "Pd")
+    )
+    return "".join(typed).replace("U", "V")

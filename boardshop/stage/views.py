@@ -1,13 +1,23 @@
 """The phone on a dark stage: what feeds this pedal, which cable comes next."""
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
 from boardshop.boards.access import get_board_for
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.findings import pick_urgent
 from boardshop.core.trace import find_short_cut, trace_pedals
+from boardshop.stage.forms import CodeForm
+
+
+@require_safe
+def find_board(request: HttpRequest) -> HttpResponse:
+    """A code typed by hand, where no camera reads the label; it leads to the stage page of its board."""
+    form = CodeForm(request.GET if "code" in request.GET else None, person=request.user)
+    if form.is_bound and form.is_valid() and form.board:
+        return redirect("stage-board", form.board.code)
+    return render(request, "stage/find_board.html", {"form": form}, status=422 if form.is_bound else 200)
 
 
 @require_safe

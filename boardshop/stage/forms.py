@@ -1,0 +1,50 @@
+"""What is typed on a stage page."""
+
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.http import Http404
+from django.utils.translation import gettext_lazy as _
+
+from boardshop.boards.access import get_board_for
+from boardshop.boards.models import Board
+from boardshop.crew.access import Visitor
+
+UNKNOWN_CODE = _(
+    "No board of yours has the code “%(code)s”. It stands on the case label and beside the board's name."
+)
+
+
+class CodeForm(forms.Form):
+    """A board's code as it is read off a label: small letters, spaces and dashes do not matter."""
+
+    code = forms.CharField(
+        label=_("Board code"),
+        max_length=40,
+        error_messages={"required": _("Type the code on the label, such as 7K3MA.")},
+        widget=forms.TextInput(
+            {
+                "autocomplete": "off",
+                "autocapitalize": "characters",
+                "autofocus": True,
+                "spellcheck": "false",
+                "enterkeyhint": "go",
+            }
+        ),
+    )
+    use_required_attribute = False
+
+    def __init__(self, data: Any = None, *, person: Visitor) -> None:
+        super().__init__(data)
+        self.person = person
+        self.board: Board | None = None
+
+    def clean_code(self) -> str:
+        """Only a board that the person may see is found; there is none for anybody else."""
+        code: str = self.cleaned_data["code"]
+        try:
+            self.board = get_board_for(self.person, code)
+        except Http404 as unknown:
+            raise ValidationError(UNKNOWN_CODE, params={"code": code}) from unknown
+        return code
