@@ -1,5 +1,7 @@
 """How messages call a part: `Low Ember (P4)`, or just `P4` when it has no name."""
 
+from collections.abc import Iterable
+
 from boardshop.core.index import PlanIndex, fold, split_end
 
 
@@ -7,3 +9,9 @@ def called(index: PlanIndex, ref: str) -> str:
     """The part with this ref, or of this jack: `Low Ember (P4)`, `Low Ember (P4.IN)`."""
     pedal = index.pedals.get(fold(split_end(ref)[0]))
     return f"{pedal.name} ({ref})" if pedal is not None and pedal.name else ref
+
+
+def say_all(names: Iterable[str]) -> str:
+    """`a`, `a and b`, `a, b and c`; blank for none."""
+    *others, last = tuple(names) or ("",)
+    return f"{', '.join(others)} and {last}" if others else last

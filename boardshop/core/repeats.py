@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from boardshop.core.index import fold, index_plan, split_end
+from boardshop.core.naming import say_all
 from boardshop.core.plan import Accepted, BoardPlan
 from boardshop.core.vocabulary import NEVER_KEPT, URGENT
 
@@ -120,7 +121,7 @@ def _say_alike(patterns: list[re.Pattern[str]], texts: list[str]) -> str:
     if len(shapes) > 1:
         return ""
     mentions = [p.findall(text) for p, text in zip(patterns, texts, strict=True)]
-    named = (say_all(tuple(dict.fromkeys(one))) for one in zip(*mentions, strict=True))
+    named = (say_all(dict.fromkeys(one)) for one in zip(*mentions, strict=True))
     return "".join(
         piece + name for piece, name in zip(shapes.pop().split(MENTION), [*named, ""], strict=True)
     )
@@ -141,8 +142,3 @@ def _mention_pattern(plan: BoardPlan, subjects: tuple[str, ...]) -> re.Pattern[s
 def _common_sentences(messages: list[str]) -> list[str]:
     first, *others = [re.split(r"(?<=[.;:!?]) (?=[A-Z])", message) for message in messages]
     return [sentence for sentence in first if all(sentence in other for other in others)]
-
-
-def say_all(names: tuple[str, ...]) -> str:
-    """`a`, `a and b`, `a, b and c`."""
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

@@ -8,6 +8,7 @@ None of them says that a lift is safe: local rules and the place decide.
 from dataclasses import dataclass
 
 from boardshop.core.findings import Finding, sort_findings
+from boardshop.core.naming import say_all
 from boardshop.core.plan import BoardPlan
 
 FRAME = "frame"
@@ -76,8 +77,7 @@ def lifting_band(weight_g: int) -> LiftingBand | None:
 def _name_unknown(unknown: tuple[str, ...]) -> list[Finding]:
     if not unknown:
         return []
-    names = ["the frame" if name == FRAME else name for name in unknown]
-    said = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+    said = say_all("the frame" if name == FRAME else name for name in unknown)
     message = f"The weight of {said} is not recorded, so the board weighs more than the sum shown."
     return [Finding("M01", "unknown", unknown, message, "Weigh what is named.", "calculation")]
 

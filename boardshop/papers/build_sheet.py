@@ -9,9 +9,11 @@ from django.utils.safestring import SafeString, mark_safe
 from boardshop.boards.drawing import choose_scale, draw_board
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.cables.runs import cable_length, link_capacitances, measure_runs
+from boardshop.core.findings import Finding
 from boardshop.core.index import fold, index_plan
 from boardshop.core.plan import Link
 from boardshop.core.power.section import DropRow
+from boardshop.core.repeats import Repeats, group_repeats
 from boardshop.core.trace import Standing, Supplied, trace_pedals
 from boardshop.crew.models import Shop
 
@@ -53,6 +55,7 @@ def describe_build(sheet: BoardSheet, person: Any) -> dict[str, Any]:
         "sheet": sheet,
         "printed_on": timezone.localdate(),
         "printed_by": person,
+        "findings": list_findings(sheet),
         "hazards": [one for one in sheet.findings if not one.can_be_kept],
         "drawing": _draw(sheet, scale),
         "scale": scale,
@@ -99,6 +102,14 @@ def list_feeds(sheet: BoardSheet, pedals: tuple[Standing, ...]) -> list[FeedRow]
         for pedal in pedals
         for supplied in pedal.supplied
     ]
+
+
+def list_findings(sheet: BoardSheet) -> list[Finding | Repeats[Finding]]:
+    """Worst first; what differs by nothing but its subjects is said once and names them all."""
+    rows: list[Finding | Repeats[Finding]] = []
+    for said in group_repeats(sheet.plan, sheet.findings):
+        rows += [said] if said.is_alike and not said.is_single else said.findings
+    return rows
 
 
 def _named(types: dict[str, Any], ref: str | None) -> str:

@@ -126,6 +126,16 @@ def test_volts_and_polarity_stand_on_both_sides_of_a_feed(cast: Cast) -> None:
     assert "9 V, DC, centre-negative, negative ground" in text
 
 
+def test_what_repeats_is_said_once_and_names_everything(cast: Cast) -> None:
+    pedals = [b.draws(b.pedal(f"P{n}"), rated=None) for n in (1, 2, 3)]
+    feeds = [b.feed(f"S1.{n}", f"P{n}.DC") for n in (1, 2, 3)]
+    plan = b.wired_board(*pedals, supplies=[b.supply("S1")], feeds=feeds)
+    text = printed(cast, store_plan(cast.shop, plan, name="Main")).text
+    said = text[text.index("3 times: Not recorded: the draw of") :]
+    assert all(ref in said[:200] for ref in ("P1.DC", "P2.DC", "P3.DC"))
+    assert text.count("P27") == 1
+
+
 def test_without_pango_it_says_what_to_install(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
     def missing() -> None:
         raise pdf.PapersUnavailable

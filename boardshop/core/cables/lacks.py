@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from boardshop.core.cables.rules import cable_finding
 from boardshop.core.findings import Finding
 from boardshop.core.index import PlanIndex
-from boardshop.core.naming import called
+from boardshop.core.naming import called, say_all
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,12 +20,12 @@ class Lack:
 LACKS: dict[str, tuple[str, str, str]] = {
     "place": (
         "C01",
-        "No place on the frame is recorded for {}, so the runs to it are not measured.",
+        "No place on the frame is recorded for {}, so no run there is measured.",
         "Place it.",
     ),
     "jack": (
         "C01",
-        "Side and offset of {} are not recorded, so the runs to it are not measured.",
+        "Side and offset of {} are not recorded, so no run there is measured.",
         "Record the jack's side and measure its offset along that side.",
     ),
     "plug": (
@@ -60,12 +60,12 @@ LACKS: dict[str, tuple[str, str, str]] = {
     ),
     "far end": (
         "C01",
-        "Of {}, leading to a computer, which has no place on the frame, no length is recorded.",
+        "No length is recorded for {}, towards a computer, which has no place on the frame.",
         "Record the cable's length.",
     ),
     "lead": (
         "C11",
-        "Of {}, leading to an instrument or amp, no length is recorded: only the run up to where it meets "
+        "No length is recorded for {}, towards an instrument or amp: only the run up to where it meets "
         "the frame is counted.",
         "Record the lead's whole length.",
     ),
@@ -80,6 +80,6 @@ def say_lacks(index: PlanIndex, lacks: Iterable[Lack]) -> Iterator[Finding]:
         wanting.setdefault(lack.kind, []).append(lack.subject)
     for kind, subjects in wanting.items():
         rule, message, cure = LACKS[kind]
-        names = ", ".join(called(index, subject) for subject in subjects)
+        names = say_all(called(index, subject) for subject in subjects)
         refs = tuple(dict.fromkeys(word for subject in subjects for word in subject.split(" at ")))
         yield cable_finding(rule, refs, message.format(names), cure)

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from boardshop.core.findings import Finding
 from boardshop.core.index import PlanIndex
-from boardshop.core.naming import called
+from boardshop.core.naming import called, say_all
 from boardshop.core.plan import Amp, Pedal, Source
 from boardshop.core.tone.rules import tone_finding
 from boardshop.core.tone.segments import Segment
@@ -34,8 +34,8 @@ def _pickup_unknown(source: Source) -> Iterator[Finding]:
         values = (pickup.r, pickup.l, pickup.c)
         lacking = [name for name, value in zip(lacking, values, strict=True) if value is None]
     if lacking:
-        named = " and ".join(filter(None, (", ".join(lacking[:-1]), lacking[-1])))
-        what = f"The {named} of {source.ref}'s pickup {'is' if len(lacking) == 1 else 'are'} not recorded, "
+        what = f"The {say_all(lacking)} of {source.ref}'s pickup "
+        what += "is not recorded, " if len(lacking) == 1 else "are not recorded, "
         what += "so what cable does to its treble cannot be computed."
         cure = "Measure it, take the maker's figures, or record the output impedance of an active instrument."
         yield tone_finding("T01", "unknown", (source.ref,), what, cure)
