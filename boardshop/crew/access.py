@@ -45,7 +45,7 @@ def check_role(membership: Membership, *, editing: bool = False, owning: bool = 
         raise PermissionDenied(_("Only an owner of %(shop)s may do this.") % {"shop": membership.shop})
     if editing and membership.role not in Membership.EDITING_ROLES:
         raise PermissionDenied(
-            _("You may look at %(shop)s but not change it; ask an owner to make you an editor.")
+            _("You may look at %(shop)s but not change it; ask an owner or an editor to do it.")
             % {"shop": membership.shop}
         )
 
@@ -55,6 +55,13 @@ def get_owned_shop_for(person: Visitor) -> Shop:
     shop = get_shop_for(person)
     check_role(get_membership_for(person, shop.pk), owning=True)
     return shop
+
+
+def owns(person: Visitor, shop: Shop) -> bool:
+    """Whether the person may change the settings of this shop."""
+    if not isinstance(person, Person):
+        return False
+    return Membership.objects.filter(person=person, shop=shop, role=Membership.Role.OWNER).exists()
 
 
 def may_edit(person: Visitor, shop: Shop) -> bool:

@@ -22,9 +22,9 @@ class SignInForm(AuthenticationForm):
     error_messages = {
         "invalid_login": _(
             "That name and password do not go together. Mind capitals and small letters in both; "
-            "an owner of your shop can give you a new password."
+            "a forgotten password is set anew by whoever runs the server."
         ),
-        "inactive": _("This account is closed. An owner of your shop can open it again."),
+        "inactive": _("This account is closed; whoever runs the server can open it again."),
     }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:

@@ -57,3 +57,14 @@ def test_invalid_settings_are_refused_beside_the_field(cast: Cast, wrong: dict[s
 
 def test_shop_settings_refuses_other_methods(cast: Cast) -> None:
     assert cast.browser("owner").put(URL).status_code == 405
+
+
+@pytest.mark.parametrize("role", ["editor", "viewer"])
+def test_others_read_the_settings_that_the_masthead_leads_to(cast: Cast, role: str) -> None:
+    browser = cast.browser(role)
+    assert f'href="{URL}"' in browser.get(reverse("boards")).text
+    answer = browser.get(URL)
+    assert answer.status_code == 200
+    assert "millimetres" in answer.text
+    assert "Only an owner of" in answer.text
+    assert 'action="/shop-settings"' not in answer.text

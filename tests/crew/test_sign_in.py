@@ -1,4 +1,8 @@
+from io import StringIO
+from unittest.mock import patch
+
 import pytest
+from django.core.management import call_command
 from django.test import Client as Browser
 from django.urls import reverse
 
@@ -66,3 +70,16 @@ def test_who_is_signed_in_already_goes_on(cast: Cast) -> None:
 
 def test_sign_in_refuses_other_methods(client: Browser) -> None:
     assert client.put(URL).status_code == 405
+
+
+def test_the_page_tells_truly_who_sets_a_forgotten_password(client: Browser, cast: Cast) -> None:
+    text = client.get(URL).text
+    assert "<code>python manage.py changepassword</code>" in text
+    assert "owner of your shop" not in text + _type(client, cast, password="wrong").text
+
+
+def test_the_command_that_the_page_names_sets_a_password(client: Browser, cast: Cast) -> None:
+    answers = ["violet-cable-under-the-frame"] * 2
+    with patch("getpass.getpass", side_effect=answers):
+        call_command("changepassword", cast.editor.username, stdout=StringIO())
+    assert _type(client, cast, password=answers[0]).status_code == 302

@@ -10,13 +10,16 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from boardshop.crew import theme
-from boardshop.crew.access import get_owned_shop_for
+from boardshop.crew.access import get_owned_shop_for, get_shop_for, owns
 from boardshop.crew.forms import ShopSettingsForm, ThemeForm
 from boardshop.crew.views.signing import safe_address
 
 
 @require_http_methods(["GET", "POST"])
 def shop_settings(request: HttpRequest) -> HttpResponse:
+    """An owner changes them, everybody else of the shop reads them."""
+    if request.method == "GET" and not owns(request.user, shop := get_shop_for(request.user)):
+        return render(request, "crew/shop_settings.html", {"shop": shop})
     shop = get_owned_shop_for(request.user)
     form = ShopSettingsForm(request.POST if request.method == "POST" else None, instance=shop)
     if request.method == "POST" and form.is_valid():

@@ -1,8 +1,9 @@
 """The way in and out, and the first start."""
 
 from django.contrib import messages
-from django.contrib.auth import REDIRECT_FIELD_NAME, login, logout
+from django.contrib.auth import REDIRECT_FIELD_NAME, login, logout, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
+from django.contrib.auth.forms import PasswordChangeForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
@@ -12,6 +13,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
 from boardshop.crew.forms import SetUpForm, SignInForm
+from boardshop.crew.models import Person
 from boardshop.crew.setup import SetupClosed, needs_setup, set_up_shop, token_is_valid
 
 
@@ -48,6 +50,21 @@ def sign_out(request: HttpRequest) -> HttpResponse:
     logout(request)
     messages.success(request, _("You are signed out."))
     return redirect("sign-in")
+
+
+@never_cache
+@sensitive_post_parameters("old_password", "new_password1", "new_password2")
+@require_http_methods(["GET", "POST"])
+def change_password(request: HttpRequest) -> HttpResponse:
+    """The signed-in person's own; this device stays signed in, all others are signed out."""
+    person = request.user
+    assert isinstance(person, Person)  # the middleware lets nobody else through
+    form = PasswordChangeForm(person, request.POST if request.method == "POST" else None)
+    if request.method == "POST" and form.is_valid():
+        update_session_auth_hash(request, form.save())
+        messages.success(request, _("Your password is changed. Other devices have to sign in again."))
+        return redirect("boards")
+    return render(request, "crew/change_password.html", {"form": form}, status=422 if form.is_bound else 200)
 
 
 @login_not_required
