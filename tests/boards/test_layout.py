@@ -1,7 +1,10 @@
+import pytest
+
 from boardshop.boards.models import Board
 from boardshop.core.layout import compute_layout
-from tests.board_factories import plan_of
+from tests.board_factories import make_board, plan_of
 from tests.boards.page_contract import PageContract
+from tests.core import builders as b
 from tests.factories import Cast
 
 
@@ -23,6 +26,14 @@ class TestLayout(PageContract):
         text = cast.browser("viewer").get(self.url(board)).text
         assert 'href="#place-P1"' in text
         assert 'id="place-P1"' in text
+
+    @pytest.mark.parametrize(
+        ("unknown", "said"), [(0, "3700 g"), (1, "1 part not weighed"), (2, "2 parts not weighed")]
+    )
+    def test_what_is_not_weighed_is_counted(self, cast: Cast, unknown: int, said: str) -> None:
+        pedals = [b.pedal(f"P{n}", weight=None) for n in range(unknown)]
+        text = cast.browser("viewer").get(self.url(make_board(cast.shop, pedals))).text
+        assert f" {said}</dd>" in text or f">{said}</dd>" in text
 
     def test_the_opened_row_is_brought_out(self, cast: Cast, board: Board) -> None:
         text = cast.browser("viewer").get(self.url(board), {"open": "P2"}).text

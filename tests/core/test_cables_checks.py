@@ -117,6 +117,15 @@ def test_plug_and_jack_go_together(plug, jack, rule):
     assert [f.subjects for f in found] == ([] if rule is None else [("W1", "P2.IN")])
 
 
+@pytest.mark.parametrize(
+    ("name", "said"), [("Flat angle", "Plug Flat angle (J2, XLR)"), ("", "Plug J2 (XLR)")]
+)
+def test_a_plug_is_called_by_its_name_and_then_its_code(name, said):
+    plan = pair(plug_to="J2", plugs=(plug_type(), plug_type("J2", connector="XLR", name=name)))
+    (found,) = findings_of(plan, "C05")
+    assert found.message.startswith(said)
+
+
 def test_a_two_pole_plug_in_a_stereo_jack_loses_a_side():
     jacks = (Jack("IN", "in", "right", 86, 20, "6.35 TRS", "stereo"),)
     plan = replace(pair(), pedals=(pair().pedals[0], replace(pair().pedals[1], jacks=jacks)))

@@ -144,15 +144,21 @@ def list_parts(sheet: BoardSheet) -> list[PartRow]:
     parts = sheet.cables.parts
     cables = [
         PartRow(
-            names.get(one.cable) or one.cable,
+            named_type(names, one.cable),
             show_length(one.cut_mm, unit),
             show_length(one.cut_mm + one.made_mm + one.leads_mm, unit),
         )
         for one in parts.cables
     ]
     return cables + [
-        PartRow(names.get(one.plug) or one.plug, str(one.to_fit), str(one.in_all)) for one in parts.plugs
+        PartRow(named_type(names, one.plug), str(one.to_fit), str(one.in_all)) for one in parts.plugs
     ]
+
+
+def named_type(names: Keys, ref: str) -> str:
+    """`Flat angle (J2)`: the name first, then what the findings and the papers may call it."""
+    name = names.get(ref)
+    return f"{name} ({ref})" if name and name != ref else ref
 
 
 def link_values(link: Link, keys: Keys) -> dict[str, Any]:

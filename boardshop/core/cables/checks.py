@@ -9,7 +9,7 @@ from boardshop.core.cables.runs import MeasuredRun, cable_length, cable_type_of,
 from boardshop.core.findings import Finding, sort_findings
 from boardshop.core.index import PlanIndex, fold, index_plan
 from boardshop.core.naming import called
-from boardshop.core.plan import BoardPlan, Jack, Link
+from boardshop.core.plan import BoardPlan, Jack, Link, PlugType
 from boardshop.core.printing import round_whole
 
 
@@ -79,13 +79,19 @@ def _check_plugs(plan: BoardPlan, index: PlanIndex, link: Link) -> Iterator[Find
             or end.plug.connector is None
         ):
             continue
-        plug, where = f"{end.plug.ref} ({end.plug.connector})", called(index, end.jack)
+        plug, where = _say_plug(end.plug), called(index, end.jack)
         if not connectors_mate(end.plug.connector, jack.connector):
             what = f"Plug {plug} of {link.ref} does not go into {where}, which is {jack.connector}."
             yield cable_finding("C05", (link.ref, end.jack), what)
         elif jack.channels == "stereo" and end.plug.connector == "6.35 TS" and jack.connector == "6.35 TRS":
             what = f"Plug {plug} of {link.ref} joins the ring of the stereo jack {where} to its sleeve: "
             yield cable_finding("C07", (link.ref, end.jack), what + "one side is lost.")
+
+
+def _say_plug(plug: PlugType) -> str:
+    """`Flat angle (J2, 6.35 TS)`."""
+    named = bool(plug.name) and plug.name != plug.ref
+    return f"{plug.name} ({plug.ref}, {plug.connector})" if named else f"{plug.ref} ({plug.connector})"
 
 
 def _lacks_capacitance(index: PlanIndex, link: Link) -> list[Lack]:
