@@ -1,5 +1,7 @@
 import re
 
+from django.template.loader import render_to_string
+
 from boardshop.boards.models import Board
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.report import compute_report
@@ -52,3 +54,17 @@ class TestBoard(PageContract):
         stops = answer.context["strips"][0].stops
         assert [(stop.ref, stop.number) for stop in stops] == [("P1", 1), ("P2", 2)]
         assert answer.context["sheet"].numbers == {"P1": 1, "P2": 2}
+
+    def test_the_title_block_leaves_out_who_drew_it_while_nobody_is_recorded(
+        self, cast: Cast, board: Board
+    ) -> None:
+        text = cast.browser("viewer").get(self.url(board)).text
+        assert "Drawn by" not in text
+        drawn = render_to_string("pieces/title_block.html", {"title": "Main", "drawn_by": "Jo Reed"})
+        assert "<dt>Drawn by</dt><dd>Jo Reed</dd>" in drawn
+
+    def test_overlapping_pedals_are_marked_on_the_page(self, cast: Cast) -> None:
+        pedals = [b.pedal("P1", at=(20, 10), name="One"), b.pedal("P2", at=(60, 10), name="Two")]
+        text = cast.browser("viewer").get(self.url(make_board(cast.shop, pedals))).text
+        assert "1 One and 2 Two overlap, which is hatched." in text
+        assert 'class="d-overlap"' in text

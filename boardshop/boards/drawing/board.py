@@ -11,8 +11,10 @@ from boardshop.boards.drawing.ground import (
     draw_keepout,
     draw_leads,
     draw_notes,
+    draw_overlap,
     draw_supply,
 )
+from boardshop.boards.drawing.overlaps import Overlap, find_overlaps
 from boardshop.boards.drawing.pedals import (
     PedalMarks,
     Url,
@@ -56,16 +58,19 @@ def draw_board(
     numbers = number_pedals(plan) if numbers is None else numbers
     sheet = lay_out(plan, [point for run in runs for point in run.points], scale, length_unit)
     marks = mark_pedals(plan, sheet, numbers)
+    overlaps = find_overlaps(plan, {one.pedal.ref: _called(one) for one in marks})
     drawn, missing = trace_runs(sheet, runs)
     shapes = [
         *_draw_ground(plan, sheet, marks, selected),
+        *(draw_overlap(overlap, sheet) for overlap in overlaps),
         *_draw_marks(plan, sheet, marks, drawn, selected, url),
         draw_leads(plan, sheet),
         draw_dimensions(sheet),
         draw_notes(sheet, scale, missing),
         *_draw_unplaced(plan, sheet, numbers, url),
     ]
-    return to_svg(_wrap(plan, marks, sheet, shapes, scale, name, has_links=url is not None))
+    words = _describe(sheet, marks, overlaps)
+    return to_svg(_wrap(plan, words, sheet, shapes, scale, name, has_links=url is not None))
 
 
 def _draw_ground(
@@ -104,7 +109,7 @@ def _draw_marks(
 
 def _wrap(
     plan: BoardPlan,
-    marks: Sequence[PedalMarks],
+    description: str,
     sheet: Sheet,
     shapes: list[Shape],
     scale: int | None,
@@ -127,11 +132,11 @@ def _wrap(
     if scale is not None:
         attributes += [("width", f"{sheet.width / scale:.2f}mm"), ("height", f"{sheet.height / scale:.2f}mm")]
     title = Shape("title", (("id", f"{name}-title"),), text=_("Drawing of %(board)s") % {"board": plan.name})
-    words = Shape("desc", (("id", f"{name}-words"),), text=_describe(sheet, marks))
+    words = Shape("desc", (("id", f"{name}-words"),), text=description)
     return Shape("svg", tuple(attributes), (title, words, *shapes))
 
 
-def _describe(sheet: Sheet, marks: Sequence[PedalMarks]) -> str:
+def _describe(sheet: Sheet, marks: Sequence[PedalMarks], overlaps: Sequence[Overlap]) -> str:
     placed = ngettext("%(count)d pedal", "%(count)d pedals", len(marks)) % {"count": len(marks)}
     said = _(
         "%(placed)s on a frame %(width)s wide and %(depth)s deep, seen from above, the player below."
@@ -140,8 +145,15 @@ def _describe(sheet: Sheet, marks: Sequence[PedalMarks]) -> str:
         "width": show_length(sheet.frame.width, sheet.length_unit),
         "depth": show_length(sheet.frame.depth, sheet.length_unit),
     }
-    names = ", ".join(f"{one.number} {one.pedal.name or one.pedal.ref}" for one in marks)
-    return f"{said} {names}." if names else said
+    names = ", ".join(_called(one) for one in marks)
+    said = f"{said} {names}." if names else said
+    clashes = (_("%(one)s and %(other)s overlap, which is hatched.") % overlap.names for overlap in overlaps)
+    return " ".join((said, *clashes))
+
+
+def _called(marks: PedalMarks) -> str:
+    """By its balloon and its name: `1 Tell True`."""
+    return f"{marks.number} {marks.pedal.name or marks.pedal.ref}"
 
 
 def _draw_unplaced(plan: BoardPlan, sheet: Sheet, numbers: Mapping[str, int], url: Url | None) -> list[Shape]:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from django.utils.translation import gettext as _
 
+from boardshop.boards.drawing.overlaps import Overlap
 from boardshop.boards.drawing.pedals import Url, is_same
 from boardshop.boards.drawing.pens import (
     ARROW,
@@ -14,6 +15,7 @@ from boardshop.boards.drawing.pens import (
     LEAD_ARROW,
     MEASURE,
     NOTE,
+    OVERLAP,
     RAIL,
     REF,
     RUN,
@@ -86,6 +88,14 @@ def hatch(area: Area, step: float) -> list[list[tuple[float, float]]]:
         lines.append([(x0, y0), (x1, y1)])
         at += step
     return lines
+
+
+def draw_overlap(overlap: Overlap, sheet: Sheet) -> Shape:
+    """Outlined and hatched more narrowly than what is kept free; named where a pointer rests."""
+    area = sheet.area(overlap.box)
+    hatching = [polyline(line, OVERLAP.look(sheet.unit)) for line in hatch(area, HATCH_STEP * sheet.unit / 2)]
+    edge = rectangle(area, OVERLAP.look(sheet.unit))
+    return group([hint(_("%(one)s and %(other)s overlap") % overlap.names), *hatching, edge], class_="d-part")
 
 
 def draw_supply(
