@@ -1,3 +1,5 @@
+import pytest
+
 from boardshop.boards.models import Board
 from tests.board_factories import make_board
 from tests.boards.page_contract import PageContract
@@ -21,6 +23,22 @@ class TestOrder(PageContract):
         text = cast.browser("editor").get(self.url(board)).text
         assert "would move" in text
         assert 'name="refs" value="P2 P1"' in text
+
+    @pytest.mark.parametrize("role", ["editor", "viewer"])
+    def test_each_pedal_that_would_move_leads_to_why(self, cast: Cast, role: str) -> None:
+        """A tuner behind a compressor: no rule speaks of it, only the usual order."""
+        board = make_board(cast.shop, [b.pedal("P1", "compressor"), b.pedal("P2", "tuner")])
+        answer = cast.browser(role).get(self.url(board))
+        (why,) = answer.context["wires"][0].reasons
+        assert [row.why for row in answer.context["rows"]] == ["", why.id]
+        assert f'href="#{why.id}"' in answer.text
+        assert f'id="{why.id}"' in answer.text
+        assert "tuner in front of compressor, since a tuner reads" in answer.text
+
+    def test_a_line_as_its_school_has_it_gives_no_reasons(self, cast: Cast, board: Board) -> None:
+        answer = cast.browser("editor").get(self.url(board))
+        assert answer.context["wires"][0].reasons == ()
+        assert 'id="moves"' not in answer.text
 
     def test_the_first_has_no_earlier_place_and_the_last_no_later(self, cast: Cast, board: Board) -> None:
         rows = cast.browser("editor").get(self.url(board)).context["rows"]

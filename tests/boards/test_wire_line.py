@@ -41,7 +41,7 @@ class TestWireLine(RefusesWrongInput):
         before = links_of(board)
         answer = self.post(browser, board, {"refs": refs}, headers=HTMX)
         assert (answer.status_code, links_of(board)) == (422, before)
-        (said,) = answer.context["wires"][0][1].errors["refs"]
+        (said,) = answer.context["wires"][0].form.errors["refs"]
         assert "names no pedal" in said
         assert "cables page" in said
 
@@ -53,7 +53,7 @@ class TestWireLine(RefusesWrongInput):
         answer = self.post(browser, board, {"refs": "P1 P3 P2"}, headers=HTMX)
         assert answer.status_code == 422
         assert 'value="P1 P3 P2"' in answer.text
-        assert "P3 stands on way 2" in answer.context["wires"][0][1].errors["refs"][0]
+        assert "P3 stands on way 2" in answer.context["wires"][0].form.errors["refs"][0]
 
     def test_what_is_left_out_is_left_unwired(self, browser: Browser, board: Board) -> None:
         self.post(browser, board, {"refs": "P2"})

@@ -16,6 +16,7 @@ from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.pages.strip import Strip, list_strips
 from boardshop.boards.sheet import BoardSheet
+from boardshop.core.order import SignalPath, explain_moves, list_chains
 from boardshop.core.plan import Amp, Computer, Pedal, Source
 
 
@@ -30,6 +31,8 @@ class OrderRow:
     position: int
     last: int
     wrong: bool
+    why: str
+    """The id of the sentence on this page that says why it would move; blank where it would not."""
 
     @property
     def earlier(self) -> int | None:
@@ -38,6 +41,24 @@ class OrderRow:
     @property
     def later(self) -> int | None:
         return self.position + 1 if self.line is not None and self.position < self.last else None
+
+
+@dataclass(frozen=True)
+class Why:
+    """Why one pedal would move on one line; `id` is that of the sentence on the page."""
+
+    id: str
+    ref: str
+    message: str
+
+
+@dataclass(frozen=True)
+class WireRow:
+    """One line of the signal as a form, with why its school would have it otherwise; no `strip` for a first."""
+
+    strip: Strip | None
+    form: EditForm
+    reasons: tuple[Why, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -60,11 +81,11 @@ def wire_key(line: int) -> str:
 def build_order(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     strips = list_strips(sheet, lambda ref: f"#{play_key(ref)}", state.opened)
     catalogue = catalogue_of(sheet.board)
+    wires = _wires(sheet, state, strips)
     return {
         "strips": strips,
-        "rows": [_row(sheet, state, pedal, strips) for pedal in sheet.pedals],
-        "wires": [(strip, state.form(wire_key(strip.line), _fresh_wire(strip))) for strip in strips]
-        or [(None, state.form(wire_key(0), lambda: _first_wire(sheet)))],
+        "rows": [_row(sheet, state, pedal, wires) for pedal in sheet.pedals],
+        "wires": wires,
         "first_line_end": len(strips[0].stops) + 1 if strips else 1,
         "ends": list_ends(sheet),
         "add_pedal": state.form(
@@ -77,13 +98,29 @@ def build_order(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     }
 
 
+def _wires(sheet: BoardSheet, state: PageState, strips: list[Strip]) -> list[WireRow]:
+    if not strips:
+        return [WireRow(None, state.form(wire_key(0), lambda: _first_wire(sheet)))]
+    chains = list_chains(sheet.plan)
+    return [
+        WireRow(strip, state.form(wire_key(strip.line), _fresh_wire(strip)), _reasons(sheet, strip, chain))
+        for strip, chain in zip(strips, chains, strict=True)
+    ]
+
+
+def _reasons(sheet: BoardSheet, strip: Strip, chain: SignalPath) -> tuple[Why, ...]:
+    moves = explain_moves(sheet.plan, chain)
+    return tuple(Why(f"why-{strip.line}-{move.ref}", move.ref, move.message) for move in moves)
+
+
 def list_ends(sheet: BoardSheet) -> list[EndRow]:
     plan = sheet.plan
     rows = [_source_row(source) for source in plan.sources] + [_amp_row(amp) for amp in plan.amps]
     return rows + [_computer_row(computer) for computer in plan.computers]
 
 
-def _row(sheet: BoardSheet, state: PageState, pedal: Pedal, strips: list[Strip]) -> OrderRow:
+def _row(sheet: BoardSheet, state: PageState, pedal: Pedal, wires: list[WireRow]) -> OrderRow:
+    strips = [wire.strip for wire in wires if wire.strip]
     strip = next((s for s in strips if any(stop.ref == pedal.ref for stop in s.stops)), None)
     refs = [stop.ref for stop in strip.stops] if strip else []
     values = {"role": pedal.role or "", "on": pedal.on, "use": pedal.use}
@@ -96,6 +133,7 @@ def _row(sheet: BoardSheet, state: PageState, pedal: Pedal, strips: list[Strip])
         position=refs.index(pedal.ref) + 1 if refs else 0,
         last=len(refs),
         wrong=pedal.ref in sheet.order.moved,
+        why=next((why.id for wire in wires for why in wire.reasons if why.ref == pedal.ref), ""),
     )
 
 

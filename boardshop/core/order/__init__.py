@@ -3,17 +3,20 @@
 from boardshop.core.order.graph import signal_links
 from boardshop.core.order.paths import SignalPath, signal_paths
 from boardshop.core.order.ranks import rank_of, slot_of
+from boardshop.core.order.reasons import Move, explain_moves
 from boardshop.core.order.rules import PAIR_RULES, PairRule
 from boardshop.core.order.section import OrderSection, compute_order, list_chains
 from boardshop.core.order.suggestion import Suggestion, suggest_order
 
 __all__ = [
     "PAIR_RULES",
+    "Move",
     "OrderSection",
     "PairRule",
     "SignalPath",
     "Suggestion",
     "compute_order",
+    "explain_moves",
     "list_chains",
     "rank_of",
     "signal_links",

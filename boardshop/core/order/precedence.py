@@ -16,11 +16,16 @@ from boardshop.core.order.rules import sorting_rules_for
 
 def precedence_of(path: SignalPath, school: str) -> Rows:
     """Bit j of row i: the pedal at position i must come before the one at j, directly or through others."""
+    return close_transitively(_joined(*direct_rows(path, school)))
+
+
+def direct_rows(path: SignalPath, school: str) -> tuple[Rows, Rows]:
+    """As `precedence_of`, but only directly: by the ranks that count here, and by the rules."""
     ranks = _rank_rows([slot_rank(slot, school) for slot in path.slots])
     rules = _rule_rows(path, school)
     parts = strong_parts(close_transitively(_joined(ranks, rules)))
     outside = [row & ~part for row, part in zip(ranks, parts, strict=True)]
-    return close_transitively(_joined(outside, rules))
+    return tuple(outside), tuple(rules)
 
 
 def wrong_pairs(precedence: Sequence[int]) -> Rows:
