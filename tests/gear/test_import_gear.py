@@ -1,3 +1,4 @@
+import re
 from pathlib import Path
 from random import Random
 
@@ -394,3 +395,21 @@ def test_a_maker_is_taken_from_the_line_above_but_not_from_nowhere(cast: Cast) -
     browser = cast.browser("editor")
     assert verdicts(dry_run(browser, "pedals", f"{head}\n{first}\n〃;Tide;delay;73;129\n")) == ["new", "new"]
     assert problems(dry_run(browser, "pedals", f"{head}\n〃;Tide;delay;73;129\n"))[0][:2] == (2, "maker")
+
+
+def test_the_dry_run_of_an_inch_shop_speaks_inches(cast: Cast) -> None:
+    """1 in = 25.4 mm exactly: 73 mm = 2.87 in, 60 mm = 2.36 in, 254 mm = 10 in."""
+    cast.shop.length_unit = "in"
+    cast.shop.save()
+    make_pedal_model(cast.shop, name="Slate", width=73, depth=129)
+    file = "name,kind,width mm,depth mm,jacks\nEmber,fuzz,73,129,IN in right 60mm\n"
+    file += "Slate,overdrive,254,129,none\n"
+    text = read_words(dry_run(cast.browser("editor"), "pedals", file).text)
+    assert "width in 2.87" in text
+    assert "jacks IN in right 2.36in" in text
+    assert "width in: 2.87 → 10.00" in text
+    assert "mm" not in text
+
+
+def read_words(html: str) -> str:
+    return " ".join(re.sub(r"<input[^>]*>|<[^>]*>", " ", html).replace(" :", ":").split())

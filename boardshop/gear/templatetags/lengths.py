@@ -42,6 +42,25 @@ def lengths_in(words: str, shop: Shop | str) -> str:
     return _IN_MM.sub(lambda found: _restated(found[0], unit), words)
 
 
+@register.simple_tag
+def cell_in(heading: str, value: str, shop: Shop) -> dict[str, str]:
+    """A cell of a table of gear as the shop reads it: `width mm`, `74` is `width in`, `2.91`.
+
+    The tables themselves are in mm; lengths within a compact cell are written as `74mm`.
+    """
+    unit = shop.length_unit
+    if unit == "mm" or not value:
+        return {"heading": heading, "value": value}
+    if heading.endswith(" mm"):
+        return {"heading": f"{heading.removesuffix('mm')}{unit}", "value": _figure_in(value, unit)}
+    bare = re.sub(r"(?<![\w.])[0-9]+mm\b", lambda found: _bare_in(found[0], unit), value)
+    return {"heading": heading, "value": bare}
+
+
+def _bare_in(length: str, unit: str) -> str:
+    return f"{_figure_in(length.removesuffix('mm'), unit)}{unit}"
+
+
 def _restated(lengths: str, unit: str) -> str:
     figures = re.sub(_FIGURE, lambda found: _figure_in(found[0], unit), lengths.removesuffix(" mm"))
     return f"{figures} {unit}"

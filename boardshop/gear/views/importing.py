@@ -72,7 +72,7 @@ def _dry_run(
 ) -> HttpResponse:
     plan = plans.try_import(shop, sheet_of(kind), content)
     carried = pack(shop, kind, Carried(content, plan.mark)) if plan.can_be_applied else ""
-    context = {"place": "gear", "kind": kind, "plan": plan, "refusal": refusal}
+    context = {"place": "gear", "kind": kind, "plan": plan, "refusal": refusal, "shop": shop}
     context["form"] = ApplyForm(initial={"carried": carried}) if carried else None
     return render(request, "gear/dry_run.html", context, status=status)
 
