@@ -18,6 +18,7 @@ _LENGTHS = (
 BOARD_REFUSALS: Refusals = {
     **dict.fromkeys(_LENGTHS, errors.SizeNotPositive),
     "board_has_a_name": errors.NameMissing,
+    "board_begun_once_by_a_form": errors.BegunAlready,
     "ref_once_per_board": errors.RefTaken,
     "piece_ref_once_per_board": errors.RefTaken,
     "ref_is_letters_and_digits": errors.RefNotPlain,

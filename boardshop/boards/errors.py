@@ -25,6 +25,10 @@ class NameMissing(Refusal):
     field = "name"
 
 
+class BegunAlready(Refusal):
+    """This form has begun %(board)s already; open the page of new boards again for another one."""
+
+
 class NotOfThisShop(Refusal):
     """%(thing)s belongs to another shop; choose one from this shop's own gear."""
 

@@ -1,5 +1,7 @@
 """The shape of what people type about a whole board."""
 
+import secrets
+from hashlib import sha256
 from typing import Any
 
 from django import forms
@@ -26,8 +28,12 @@ class FindForm(forms.Form):
     )
 
 
+def new_token() -> str:
+    return secrets.token_urlsafe(16)
+
+
 class NamedForm(forms.Form):
-    """A new board's name and whose it is."""
+    """A new board's name and whose it is; `once` tells two forms from one that was sent twice."""
 
     name = forms.CharField(label=_("Name"), max_length=80)
     client = forms.ModelChoiceField(
@@ -36,6 +42,7 @@ class NamedForm(forms.Form):
         required=False,
         empty_label=_("nobody yet"),
     )
+    once = forms.CharField(required=False, max_length=40, initial=new_token, widget=forms.HiddenInput)
     use_required_attribute = False
 
     def __init__(self, data: Any = None, *, shop: Shop, **options: Any) -> None:
@@ -43,6 +50,16 @@ class NamedForm(forms.Form):
         clients = self.fields["client"]
         assert isinstance(clients, forms.ModelChoiceField)
         clients.queryset = Client.objects.filter(shop=shop)
+
+    def begun_by(self) -> str:
+        """The same for this form sent twice, another one once something else is typed; blank without a token.
+
+        So somebody who goes back and types another name begins another board.
+        """
+        if not self.cleaned_data["once"]:
+            return ""
+        typed = [(name, getattr(value, "pk", value)) for name, value in sorted(self.cleaned_data.items())]
+        return sha256(repr((type(self).__name__, typed)).encode()).hexdigest()
 
 
 class BeginForm(NamedForm):

@@ -18,6 +18,8 @@ class Board(models.Model):
     `edit_number` grows with every edit; a form posts the one it saw, so that nobody overwrites
     what they have not seen.  `rules` holds only what differs from the board file's defaults;
     `incomplete` the entries of an imported file that lack what would make them usable.
+    `begun_by` stands for the form that began it and what was typed there, so that the same one sent twice
+    begins one board.
     """
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="boards")
@@ -37,6 +39,7 @@ class Board(models.Model):
     venue_hz = amount_field(_("mains where it is to run, Hz"))
     venue_plug = models.CharField(_("mains plug there"), max_length=20, blank=True)
     incomplete = models.JSONField(default=list, blank=True, editable=False)
+    begun_by = models.CharField(max_length=64, blank=True, default="", editable=False)
     edit_number = models.PositiveIntegerField(default=0, editable=False)
     made_at = models.DateTimeField(auto_now_add=True)
     changed_at = models.DateTimeField(auto_now=True)
@@ -45,6 +48,9 @@ class Board(models.Model):
         ordering = ["name", "pk"]
         constraints = [
             CheckConstraint(condition=~Q(name=""), name="board_has_a_name"),
+            UniqueConstraint(
+                fields=["shop", "begun_by"], condition=~Q(begun_by=""), name="board_begun_once_by_a_form"
+            ),
             CheckConstraint(condition=Q(code__regex=r"^[2-9A-HJKMNP-TV-Z]{5}$"), name="board_code_readable"),
         ]
 

@@ -54,7 +54,7 @@ class Why:
 
 @dataclass(frozen=True)
 class WireRow:
-    """One line of the signal as a form, with why its school would have it otherwise; no `strip` for a first."""
+    """A line as a form, and why its school would have it otherwise; a first line has no strip."""
 
     strip: Strip | None
     form: EditForm

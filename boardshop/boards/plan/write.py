@@ -34,23 +34,31 @@ from boardshop.gear.models import CableStock, CableType, PlugType
 
 @transaction.atomic
 def store_plan(
-    shop: Shop, plan: core.BoardPlan, *, name: str, client: Client | None = None, with_stock: bool = False
+    shop: Shop,
+    plan: core.BoardPlan,
+    *,
+    name: str,
+    client: Client | None = None,
+    with_stock: bool = False,
+    begun_by: str = "",
 ) -> Board:
     """A new board of the shop that reads back as the same plan.
 
     The shop's own gear is used where a sheet is the same; `with_stock` also puts the plan's cable on the
     shop's shelf, which only the first import of a shop wants.
     """
-    return _Writer(shop, plan, name, client).write(with_stock=with_stock)
+    return _Writer(shop, plan, name, client, begun_by).write(with_stock=with_stock)
 
 
 class _Writer:
     """Holds what later rows point to while one plan is written."""
 
-    def __init__(self, shop: Shop, plan: core.BoardPlan, name: str, client: Client | None) -> None:
+    def __init__(
+        self, shop: Shop, plan: core.BoardPlan, name: str, client: Client | None, begun_by: str
+    ) -> None:
         self.plan, self.client = plan, client
         self.shelf = Shelf(shop)
-        self.board = _add_board(shop, plan, name, client)
+        self.board = _add_board(shop, plan, name, client, begun_by)
         self.frame = store(Frame(board=self.board, **frame_columns(plan.frame)), "The frame")
         self.items: dict[str, Item] = {}
         index = index_plan(plan)
@@ -245,7 +253,7 @@ class _Writer:
         return None if ref is None else self.plugs[fold(ref)]
 
 
-def _add_board(shop: Shop, plan: core.BoardPlan, name: str, client: Client | None) -> Board:
+def _add_board(shop: Shop, plan: core.BoardPlan, name: str, client: Client | None, begun_by: str) -> Board:
     venue = plan.venue or core.Venue()
     return store(
         Board(
@@ -258,6 +266,7 @@ def _add_board(shop: Shop, plan: core.BoardPlan, name: str, client: Client | Non
             venue_mv=venue.mv,
             venue_hz=venue.hz,
             venue_plug=venue.plug or "",
+            begun_by=begun_by,
         ),
         "The board",
     )

@@ -1,12 +1,14 @@
 """Whole boards: begin, import, copy, change, remove."""
 
+from collections.abc import Callable
 from dataclasses import replace
-from typing import Any
+from functools import wraps
+from typing import Any, Concatenate
 
 from django.db import transaction
 
 from boardshop.boards.constraints import BOARD_REFUSALS, IMPORT_REFUSALS
-from boardshop.boards.errors import NameMissing
+from boardshop.boards.errors import BegunAlready, NameMissing
 from boardshop.boards.models import Board, Frame
 from boardshop.boards.plan.frames import frame_columns
 from boardshop.boards.plan.read import load_plan
@@ -20,6 +22,30 @@ from boardshop.crew.models import Client, Shop
 from boardshop.gear.models import FrameModel
 
 
+def begun_once[**P](
+    service: Callable[Concatenate[Any, P], Board],
+) -> Callable[Concatenate[Any, P], Board]:
+    """For a service of a shop, or of one of its boards, that begins a board and takes `begun_by`.
+
+    The board that the same `begun_by` has begun is given back instead of another one, also where two
+    requests came at once: the second waits at the constraint until the first is stored.  Blank begins a
+    board in any case.
+    """
+
+    @wraps(service)
+    def begin(where: Any, /, *args: P.args, **values: P.kwargs) -> Board:
+        begun_by, shop = values.get("begun_by"), where if isinstance(where, Shop) else where.shop
+        begun = Board.objects.filter(shop=shop, begun_by=begun_by)
+        known = begun.first() if begun_by else None
+        try:
+            return known or service(where, *args, **values)
+        except BegunAlready:
+            return begun.get()
+
+    return begin
+
+
+@begun_once
 @transaction.atomic
 def begin_board(
     shop: Shop,
@@ -28,16 +54,20 @@ def begin_board(
     client: Client | None,
     frame: FrameValue,
     model: FrameModel | None = None,
+    begun_by: str = "",
 ) -> Board:
     """An empty board on a frame of these sizes; `model` says where the sizes come from."""
     with refusals_by(BOARD_REFUSALS, **UNNAMED, board=name):
-        board = Board.objects.create(shop=shop, name=name, client=client)
+        board = Board.objects.create(shop=shop, name=name, client=client, begun_by=begun_by)
         check_shop(board, client, model)
         Frame.objects.create(board=board, model=model, **frame_columns(frame))
     return board
 
 
-def import_board(shop: Shop, text: bytes, *, name: str = "", client: Client | None = None) -> Board:
+@begun_once
+def import_board(
+    shop: Shop, text: bytes, *, name: str = "", client: Client | None = None, begun_by: str = ""
+) -> Board:
     """A board from a board file, with its gear where the shop does not have it yet.
 
     Raises RefusedBoardFile with every fault listed; nothing is stored then.
@@ -47,10 +77,11 @@ def import_board(shop: Shop, text: bytes, *, name: str = "", client: Client | No
     if not title:
         raise NameMissing
     with refusals_by(IMPORT_REFUSALS, **UNNAMED, board=title, name=title):
-        return store_plan(shop, plan, name=title, client=client)
+        return store_plan(shop, plan, name=title, client=client, begun_by=begun_by)
 
 
-def copy_board(board: Board, *, name: str, client: Client | None) -> Board:
+@begun_once
+def copy_board(board: Board, *, name: str, client: Client | None, begun_by: str = "") -> Board:
     """Another board with the same gear, places, wiring and feeds; the units stay with the first one.
 
     One unit cannot be on two boards, so the copy names models only, without what was measured on units.
@@ -58,7 +89,7 @@ def copy_board(board: Board, *, name: str, client: Client | None) -> Board:
     plan = load_plan(board)
     models_only = replace(plan, pedals=tuple(_without_unit(pedal) for pedal in plan.pedals))
     with refusals_by(BOARD_REFUSALS, **UNNAMED, board=name):
-        return store_plan(board.shop, models_only, name=name, client=client)
+        return store_plan(board.shop, models_only, name=name, client=client, begun_by=begun_by)
 
 
 def _without_unit(pedal: Pedal) -> Pedal:

@@ -40,6 +40,7 @@ def begin_board(request: HttpRequest) -> HttpResponse:
         client=form.cleaned_data["client"],
         frame=frame_value(model) if model else form.typed_frame(),
         model=model,
+        begun_by=form.begun_by(),
     )
     return _go_to(request, board)
 
@@ -53,7 +54,9 @@ def import_board(request: HttpRequest) -> HttpResponse:
         return _show(request, shop, import_form=form)
     typed = form.cleaned_data
     try:
-        board = services.import_board(shop, typed["board_file"], name=typed["name"], client=typed["client"])
+        board = services.import_board(
+            shop, typed["board_file"], name=typed["name"], client=typed["client"], begun_by=form.begun_by()
+        )
     except RefusedBoardFile as refused:
         return _show(request, shop, import_form=form, faults=refused.faults)
     except Refusal as refusal:
@@ -69,7 +72,9 @@ def copy_board(request: HttpRequest) -> HttpResponse:
     if not form.is_valid():
         return _show(request, shop, copy_form=form)
     typed = form.cleaned_data
-    board = services.copy_board(typed["board"], name=typed["name"], client=typed["client"])
+    board = services.copy_board(
+        typed["board"], name=typed["name"], client=typed["client"], begun_by=form.begun_by()
+    )
     return _go_to(request, board)
 
 
