@@ -101,6 +101,12 @@ def test_a_pair_that_only_a_third_pedal_forbids_names_that_one() -> None:
     assert "and P2 belongs in front of P1 (behind a low source impedance" in moves[1].message
 
 
+def test_the_pedal_that_moves_gives_its_own_reason_where_it_has_one() -> None:
+    (move,) = explain(pedal("P1", "boost"), pedal("P2", "eq"), pedal("P3", "noise-gate"))
+    assert (move.ref, move.passes) == ("P3", ("P1", "P2"))
+    assert "noise gate in front of boost and eq, since an early gate takes the pickup's hum" in move.message
+
+
 def test_a_line_in_order_has_nothing_to_explain() -> None:
     assert explain(pedal("P1", "tuner"), pedal("P2", "overdrive"), pedal("P3", "delay")) == ()
 
@@ -117,7 +123,7 @@ def test_every_two_slots_of_different_rank_have_a_reason(school: str) -> None:
             continue
         fitting = [reasons[one].why] if not reasons[one].is_late else []
         fitting += [reasons[other].why] if reasons[other].is_late else []
-        assert why_usual(one, other, school) in fitting
+        assert {why_usual(one, other, school, about) for about in (one, other)} == set(fitting)
 
 
 def test_reasons_of_rules_and_of_usual_places_are_told_apart() -> None:

@@ -102,16 +102,16 @@ class _Explainer:
         if not way:
             return None
         if len(way) == 2:
-            return self._direct(later, earlier)
+            return self._direct(later, earlier, moved)
         steps = [self._through(one, other) for one, other in pairwise(way)]
         return _Reason(THROUGH_OTHERS, ", and ".join(steps))
 
     def _through(self, first: int, then: int) -> str:
         names = [called(self.index, self.path.refs[i]) for i in (first, then)]
-        why = self._say([self._direct(first, then)])
+        why = self._say([self._direct(first, then, first)])
         return f"{names[0]} belongs in front of {names[1]} ({why})"
 
-    def _direct(self, first: int, then: int) -> _Reason:
+    def _direct(self, first: int, then: int, moved: int) -> _Reason:
         """What is heard if a rule says so, worst first; else why the school has it so."""
         pair = Pair(self.path.pedals[first], self.path.pedals[then], self.path)
         found = [
@@ -122,7 +122,7 @@ class _Explainer:
         if found:
             return min(found, key=lambda reason: reason.weight)
         slots = self.slots[first], self.slots[then]
-        return _Reason(BY_RANK, why_usual(*slots, self.school), slots)
+        return _Reason(BY_RANK, why_usual(*slots, self.school, about=self.slots[moved]), slots)
 
     def _way(self, first: int, then: int) -> list[int]:
         """The shortest chain of "must come before" from one to the other; none where they are free."""

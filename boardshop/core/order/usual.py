@@ -82,10 +82,14 @@ DYNAMICS_FIRST: dict[str, Usual] = {
 """Where the other school has another reason."""
 
 
-def why_usual(first: str, then: str, school: str) -> str:
-    """Why slot ``first`` stands in front of slot ``then``; both have ranks, and ``first`` the lower one."""
+def why_usual(first: str, then: str, school: str, about: str) -> str:
+    """Why slot ``first`` stands in front of slot ``then``; both have ranks, and ``first`` the lower one.
+
+    ``about`` is the one of the two whose own reason is rather wanted, where both have a fitting one.
+    """
     reasons = USUAL | DYNAMICS_FIRST if school == "dynamics-first" else USUAL
-    return reasons[then].why if reasons[then].is_late else reasons[first].why
+    fitting = [slot for slot, is_late in ((first, False), (then, True)) if reasons[slot].is_late == is_late]
+    return reasons[about if about in fitting else fitting[0]].why
 
 
 def shown_slot(slot: str) -> str:
