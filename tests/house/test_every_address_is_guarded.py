@@ -33,8 +33,8 @@ pytestmark = pytest.mark.django_db
 
 PUBLIC = {"healthz", "sign-in", "set-up", "set-theme"}
 """Open to somebody who is signed out."""
-OWN = {"sign-out", "set-theme", "sign-in", "set-up", "healthz"}
-"""Changes nothing but the visitor's own session, so a viewer may."""
+OWN = {"sign-out", "set-theme", "sign-in", "set-up", "change-password", "healthz"}
+"""Changes nothing but the visitor's own session or password, so a viewer may."""
 
 GEAR: dict[str, type[Model]] = {
     "clients": Client,
