@@ -6,9 +6,13 @@ from boardshop.core.index import PlanIndex, fold, split_end
 
 
 def called(index: PlanIndex, ref: str) -> str:
-    """The part with this ref, or of this jack: `Low Ember (P4)`, `Low Ember (P4.IN)`."""
-    pedal = index.pedals.get(fold(split_end(ref)[0]))
-    return f"{pedal.name} ({ref})" if pedal is not None and pedal.name else ref
+    """The part with this ref, or of this jack: `Low Ember (P4)`, `Low Ember (P4.IN)`.
+
+    A cable or plug type likewise: `Flat angle (J2)`.
+    """
+    folded = fold(split_end(ref)[0])
+    part = index.pedals.get(folded) or index.plugs.get(folded) or index.cables.get(folded)
+    return f"{part.name} ({ref})" if part is not None and part.name and part.name != ref else ref
 
 
 def say_all(names: Iterable[str]) -> str:

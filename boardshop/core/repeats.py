@@ -13,8 +13,11 @@ from boardshop.core.naming import say_all
 from boardshop.core.plan import Accepted, BoardPlan
 from boardshop.core.vocabulary import NEVER_KEPT, URGENT
 
-ALWAYS_GATHERED = 3
-"""So many findings of one rule and severity are one entry whatever they say; fewer only where alike."""
+MANY = 3
+"""So many findings of one rule and severity are one entry also where they are not quite alike."""
+
+PARTS = ("cure", "message")
+"""By what findings of one rule are told apart where they are too unlike for one entry."""
 
 MENTION = "\0"
 
@@ -67,6 +70,11 @@ class Repeats[F: Said]:
         return tuple(dict.fromkeys(subject for one in self.findings for subject in one.subjects))
 
     @property
+    def names_subjects(self) -> bool:
+        """Each finding is told from the others by what `message` calls its subjects."""
+        return self.is_alike and len({one.message for one in self.findings}) == len(self.findings)
+
+    @property
     def is_single(self) -> bool:
         return len(self.findings) == 1
 
@@ -81,22 +89,34 @@ class Repeats[F: Said]:
 def group_repeats[F: Said](plan: BoardPlan, findings: Iterable[F]) -> tuple[Repeats[F], ...]:
     """The findings in their order, those of one rule and severity as one entry where they repeat.
 
-    Two or more that differ by their subjects alone are gathered, and three or more in any case.
+    Two or more that differ by their subjects alone are gathered; three or more also where they have but a
+    sentence or the cure in common.  What has nothing in common would only be hidden by it.
     One that is kept on purpose stays by itself, since its reason is its own.
     Nothing is dropped: the entries' findings together are the findings given.
     """
     by_rule: dict[tuple[str, str, int], list[F]] = {}
+    places: dict[int, int] = {}
     for number, finding in enumerate(findings, start=1):
         key = finding.rule, finding.severity, 0 if finding.accepted is None else number
         by_rule.setdefault(key, []).append(finding)
-    entries: list[Repeats[F]] = []
-    for found in by_rule.values():
-        gathered = _gather(plan, found)
-        if gathered.is_alike or len(found) >= ALWAYS_GATHERED:
-            entries.append(gathered)
-        else:
-            entries += [_gather(plan, [finding]) for finding in found]
-    return tuple(entries)
+        places.setdefault(id(finding), number)
+    entries = [entry for found in by_rule.values() for entry in _list_entries(plan, found, PARTS)]
+    return tuple(sorted(entries, key=lambda entry: places[id(entry.findings[0])]))
+
+
+def _list_entries[F: Said](plan: BoardPlan, found: list[F], parts: tuple[str, ...]) -> list[Repeats[F]]:
+    """One entry where these may be one; else those with like cures by themselves, then with like messages."""
+    gathered = _gather(plan, found)
+    has_common = bool(gathered.message or gathered.cure)
+    if gathered.is_alike or (has_common and len(found) >= MANY):
+        return [gathered]
+    if not parts:
+        return [_gather(plan, [finding]) for finding in found]
+    shapes: dict[str, list[F]] = {}
+    for finding in found:
+        shape = _mention_pattern(plan, finding.subjects).sub(MENTION, getattr(finding, parts[0]))
+        shapes.setdefault(shape, []).append(finding)
+    return [entry for some in shapes.values() for entry in _list_entries(plan, some, parts[1:])]
 
 
 def _gather[F: Said](plan: BoardPlan, found: list[F]) -> Repeats[F]:

@@ -126,6 +126,12 @@ def test_a_plug_is_called_by_its_name_and_then_its_code(name, said):
     assert found.message.startswith(said)
 
 
+def test_types_that_lack_something_are_called_by_name_and_code():
+    plan = pair(plugs=(plug_type(reach=None, name="Flat angle"),))
+    said = " ".join(finding.message for finding in findings_of(plan, "C01"))
+    assert "a mated plug Flat angle (J1) stands out" in said
+
+
 def test_a_two_pole_plug_in_a_stereo_jack_loses_a_side():
     jacks = (Jack("IN", "in", "right", 86, 20, "6.35 TRS", "stereo"),)
     plan = replace(pair(), pedals=(pair().pedals[0], replace(pair().pedals[1], jacks=jacks)))

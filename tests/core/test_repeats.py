@@ -1,6 +1,7 @@
 """Findings that repeat: what is gathered, what the entry says, and that nothing gets lost on the way."""
 
 from collections import Counter
+from dataclasses import replace
 
 from hypothesis import HealthCheck, given, settings
 
@@ -89,7 +90,31 @@ def test_what_the_entry_does_not_say_whole_stands_open_when_it_is_a_fault_or_say
     unlike = ("P1 is 1 out. Move it.", "P2 is 2 out. Move it.", "P3 is 3 out. Move it.")
     assert gathered(*found("L01", "fault", *unlike))[0].must_stand_open
     assert not gathered(*found("L01", "unknown", *unlike))[0].must_stand_open
-    assert gathered(*found("L01", "unknown", "One.", "Two.", "Three."))[0].must_stand_open
+    nothing_said = [
+        replace(one, cure="Move it.") for one in found("L01", "unknown", "One.", "Two.", "Three.")
+    ]
+    assert gathered(*nothing_said)[0].must_stand_open
+
+
+def test_unlike_ones_without_anything_in_common_stay_single() -> None:
+    unlike = [
+        Finding("C01", "unknown", ("P1",), f"{n} is lacking.", f"Get {n}.", "") for n in ("a", "b", "c")
+    ]
+    assert [entry.is_single for entry in gathered(*unlike)] == [True] * 3
+
+
+def test_the_like_among_unlike_ones_are_one_entry() -> None:
+    told = [("P1 lacks x.", "Get x."), ("Odd.", "Do it."), ("P3 lacks x.", "Get x."), ("Even.", "Leave it.")]
+    unlike = [Finding("K02", "unknown", (f"P{n}",), *one, "") for n, one in enumerate(told, start=1)]
+    assert [entry.message for entry in gathered(*unlike)] == ["P1 and P3 lacks x.", "Odd.", "Even."]
+
+
+def test_messages_that_name_nobody_do_not_name_the_subjects() -> None:
+    (silent,), (telling,) = (
+        gathered(*found("L01", "unknown", *said))
+        for said in (("It is lacking.",) * 2, ("P1 lacks it.", "P2 lacks it."))
+    )
+    assert (silent.names_subjects, telling.names_subjects) == (False, True)
 
 
 def test_what_is_kept_on_purpose_stays_by_itself() -> None:
@@ -128,5 +153,7 @@ def test_on_any_board_nothing_is_lost_doubled_or_moved_forward(document: dict[st
     assert Counter(one for entry in entries for one in entry.findings) == Counter(findings)
     firsts = [findings.index(entry.findings[0]) for entry in entries]
     assert firsts == sorted(firsts)
-    repeated = Counter((e.rule, e.severity) for e in entries if e.findings[0].accepted is None)
-    assert all(times < 3 for times in repeated.values())
+    said = Counter(
+        (e.rule, e.severity, e.cure) for e in entries if e.is_single and e.findings[0].accepted is None
+    )
+    assert all(times < 3 or not cure for (_, _, cure), times in said.items()), said

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from hashlib import sha256
@@ -45,10 +46,8 @@ class Entry:
     """One line of the list: a finding, or several of one rule and severity that open to the single ones."""
 
     said: Repeats[FindingRow]
-
-    @property
-    def key(self) -> str:
-        return f"all-{self.said.rule}-{self.said.severity}"
+    key: str
+    """The id of what it opens; the same after an edit that takes one of its findings away."""
 
     @property
     def refs(self) -> str:
@@ -72,11 +71,11 @@ class FoundRows:
 
     @property
     def pressing_entries(self) -> list[Entry]:
-        return [Entry(said) for said in group_repeats(self.plan, self.pressing)]
+        return _list_entries(self.plan, self.pressing)
 
     @property
     def advice_entries(self) -> list[Entry]:
-        return [Entry(said) for said in group_repeats(self.plan, self.advice)]
+        return _list_entries(self.plan, self.advice)
 
     def __bool__(self) -> bool:
         return bool(self.pressing or self.advice or self.kept)
@@ -95,6 +94,16 @@ def list_findings(plan: BoardPlan, findings: Iterable[Finding], state: PageState
         advice=[row for row in open_rows if row.severity == "advice"],
         kept=[row for row in rows if row.accepted is not None],
     )
+
+
+def _list_entries(plan: BoardPlan, rows: list[FindingRow]) -> list[Entry]:
+    keys: Counter[str] = Counter()
+    entries: list[Entry] = []
+    for said in group_repeats(plan, rows):
+        key = f"all-{said.rule}-{said.severity}"
+        keys[key] += not said.is_single
+        entries.append(Entry(said, key if keys[key] < 2 else f"{key}-{keys[key]}"))
+    return entries
 
 
 def _row(finding: Finding, state: PageState) -> FindingRow:
