@@ -50,7 +50,7 @@ class UnitElsewhere(Refusal):
 
 
 class UnitInFileElsewhere(Refusal):
-    """%(unit)s of %(ref)s is already %(there)s; take it off there, or its unit out of the board file."""
+    """%(unit)s of %(ref)s is already %(there)s; take it off there, or bring the file in with models only."""
 
     field = "board_file"
 

@@ -94,6 +94,17 @@ def test_a_unit_that_stands_on_a_board_is_not_imported_a_second_time(cast: Cast)
     assert send(cast, content, name="Second").status_code == 302
 
 
+def test_a_second_board_of_the_same_gear_comes_in_with_models_only(cast: Cast) -> None:
+    measured = b.draws(b.pedal("P1", name="Low Ember", unit="LE-7"), rated=30, measured=21)
+    first = make_board(cast.shop, [measured])
+    content = json.dumps(dump_plan(plan_of(first))).encode()
+    assert send(cast, content, name="Second", models_only="on").status_code == 302
+    (pedal,) = plan_of(Board.objects.get(name="Second")).pedals
+    assert (pedal.name, pedal.unit) == ("Low Ember", None)
+    assert (pedal.power[0].rated, pedal.power[0].measured) == (30, None)
+    assert plan_of(first).pedals[0].unit == "LE-7"
+
+
 def test_markup_in_a_file_stays_text(cast: Cast) -> None:
     plan = SMALLEST | {"name": "<script>alert(1)</script>"}
     send(cast, json.dumps(plan).encode())

@@ -105,7 +105,12 @@ class ImportForm(NamedForm):
             "empty": _("This file is empty; choose a board file."),
         },
     )
-    field_order = ("board_file", "name", "client")
+    models_only = forms.BooleanField(
+        label=_("Models only"),
+        required=False,
+        help_text=_("For a second board of the same gear: serials and measured draws are left out."),
+    )
+    field_order = ("board_file", "name", "client", "models_only")
 
     def __init__(self, data: Any = None, *, shop: Shop, **options: Any) -> None:
         super().__init__(data, shop=shop, auto_id="import-%s", **options)

@@ -15,8 +15,8 @@ from boardshop.boards.plan.read import load_plan
 from boardshop.boards.plan.write import store_plan
 from boardshop.boards.services.editing import UNNAMED, board_edit, check_shop, set_columns
 from boardshop.core.boardfile import load_plan_text
+from boardshop.core.plan import BoardPlan, Pedal
 from boardshop.core.plan import Frame as FrameValue
-from boardshop.core.plan import Pedal
 from boardshop.crew.constraints import refusals_by
 from boardshop.crew.models import Client, Shop
 from boardshop.gear.models import FrameModel
@@ -66,13 +66,22 @@ def begin_board(
 
 @begun_once
 def import_board(
-    shop: Shop, text: bytes, *, name: str = "", client: Client | None = None, begun_by: str = ""
+    shop: Shop,
+    text: bytes,
+    *,
+    name: str = "",
+    client: Client | None = None,
+    models_only: bool = False,
+    begun_by: str = "",
 ) -> Board:
     """A board from a board file, with its gear where the shop does not have it yet.
 
+    `models_only` leaves serials and measured draws out, for a second board of the same gear.
     Raises RefusedBoardFile with every fault listed; nothing is stored then.
     """
     plan = load_plan_text(text)
+    if models_only:
+        plan = _without_units(plan)
     title = name or plan.name
     if not title:
         raise NameMissing
@@ -86,10 +95,13 @@ def copy_board(board: Board, *, name: str, client: Client | None, begun_by: str 
 
     One unit cannot be on two boards, so the copy names models only, without what was measured on units.
     """
-    plan = load_plan(board)
-    models_only = replace(plan, pedals=tuple(_without_unit(pedal) for pedal in plan.pedals))
+    plan = _without_units(load_plan(board))
     with refusals_by(BOARD_REFUSALS, **UNNAMED, board=name):
-        return store_plan(board.shop, models_only, name=name, client=client, begun_by=begun_by)
+        return store_plan(board.shop, plan, name=name, client=client, begun_by=begun_by)
+
+
+def _without_units(plan: BoardPlan) -> BoardPlan:
+    return replace(plan, pedals=tuple(_without_unit(pedal) for pedal in plan.pedals))
 
 
 def _without_unit(pedal: Pedal) -> Pedal:

@@ -55,7 +55,12 @@ def import_board(request: HttpRequest) -> HttpResponse:
     typed = form.cleaned_data
     try:
         board = services.import_board(
-            shop, typed["board_file"], name=typed["name"], client=typed["client"], begun_by=form.begun_by()
+            shop,
+            typed["board_file"],
+            name=typed["name"],
+            client=typed["client"],
+            models_only=typed["models_only"],
+            begun_by=form.begun_by(),
         )
     except RefusedBoardFile as refused:
         return _show(request, shop, import_form=form, faults=refused.faults)
