@@ -47,6 +47,10 @@ class Hit:
 @dataclass(frozen=True, slots=True)
 class Missing:
     gaps: tuple[Gap, ...]
+    says: str = ""
+    """A sentence on what is known and speaks against it all the same."""
+    first: str = ""
+    """What to do before the gaps are filled."""
 
 
 type Outcome = Hit | Missing | None
@@ -351,12 +355,12 @@ def say(rule_id: str, subjects: tuple[str, ...], outcome: Outcome) -> tuple[Find
 
 def _say_missing(rule: Rule, subjects: tuple[str, ...], missing: Missing) -> Finding:
     names = " and ".join(GAPS[gap.kind][0].format(gap.owner) for gap in missing.gaps)
-    ways = dict.fromkeys(GAPS[gap.kind][1] for gap in missing.gaps)
+    ways = dict.fromkeys([missing.first, *(GAPS[gap.kind][1] for gap in missing.gaps)])
     return Finding(
         rule=rule.id,
         severity="unknown",
         subjects=subjects,
-        message=f"Not recorded: {names}. It cannot be checked {rule.checks}.",
-        cure=" ".join(ways),
+        message=f"{missing.says} Not recorded: {names}. It cannot be checked {rule.checks}.".lstrip(),
+        cure=" ".join(ways).lstrip(),
         basis=rule.basis,
     )

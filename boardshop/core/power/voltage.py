@@ -61,7 +61,8 @@ def judge_over_voltage(pairing: Pairing) -> Outcome:
         return None
     if not span.is_settled:
         return None  # P28 or P15 asks for the setting
-    return Missing(_gaps_above(pairing, span, stands))
+    says = _beside_label(pairing, span, loaded=False) if jack.max is None else ""
+    return _missing(_gaps_above(pairing, span, stands), says)
 
 
 def judge_under_voltage(pairing: Pairing) -> Outcome:
@@ -77,7 +78,9 @@ def judge_under_voltage(pairing: Pairing) -> Outcome:
     works = jack.min if jack.min is not None else _smallest(jack.nominal, jack.max)
     if (works is not None and span.low >= works) or not span.is_settled:
         return None
-    return Missing((Gap("min", say_jack(pairing.fed)),)) if jack.min is None else None
+    if jack.min is not None:
+        return None
+    return _missing((Gap("min", say_jack(pairing.fed)),), _beside_label(pairing, span, loaded=True))
 
 
 def judge_setting(pairing: Pairing) -> Outcome:
@@ -122,6 +125,20 @@ def _judge_starving(pairing: Pairing, span: Span) -> Outcome:
         severity="advice",
         why="A starved analog pedal sags and splutters, which its player asks for.",
         cure="Note the voltage on the sheet, so that the sound can be found again.",
+    )
+
+
+def _missing(gaps: tuple[Gap, ...], says: str) -> Missing:
+    return Missing(gaps, says, "Leave it unplugged until that is known." if says else "")
+
+
+def _beside_label(pairing: Pairing, span: Span, *, loaded: bool) -> str:
+    """Both figures where what arrives is off the label: too much without load, too little under it."""
+    label = pairing.fed.jack.nominal
+    if label is None or (span.high >= label if loaded else span.open_low <= label):
+        return ""
+    return (
+        f"{_gives(pairing, span, loaded=loaded)} and {say_jack(pairing.fed)} is labelled {say_volts(label)}."
     )
 
 
