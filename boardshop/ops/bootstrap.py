@@ -5,6 +5,7 @@ standard library only, and nothing newer than Python 3.6.
 """
 
 import ctypes
+import fcntl
 import glob
 import hashlib
 import json
@@ -22,6 +23,7 @@ VENV_PYTHON = os.path.join(VENV, "bin", "python")
 STAMP = os.path.join(VENV, "installed.json")
 UNFINISHED = os.path.join(VENV, "unfinished")
 LOG_DIR = os.path.join(ROOT, "var", "log")
+TEST_LOCK = os.path.join(ROOT, "var", "test.lock")
 
 PANGO = {
     "libpango-1.0-0": "libpango-1.0.so.0",
@@ -127,12 +129,25 @@ def check_style() -> int:
 
 
 def run_tests(options: List[str]) -> int:
-    """pytest, and the end of the test cluster whatever pytest says."""
+    """pytest, and the end of the test cluster whatever pytest says, unless another run is still using it."""
+    os.makedirs(os.path.dirname(TEST_LOCK), exist_ok=True)
+    with open(TEST_LOCK, "a") as lock:
+        fcntl.flock(lock, fcntl.LOCK_SH)
+        try:
+            return subprocess.call([VENV_PYTHON, "-m", "pytest", "-q", "-rs"] + options)
+        finally:
+            if is_last_user(lock):
+                end_cluster = [VENV_PYTHON, "-m", "boardshop.ops.postgres", "stop", "test"]
+                subprocess.call(end_cluster, stdout=subprocess.DEVNULL)
+
+
+def is_last_user(lock: Any) -> bool:
+    """Whether nobody else shares the lock; ours is exclusive then."""
     try:
-        return subprocess.call([VENV_PYTHON, "-m", "pytest", "-q", "-rs"] + options)
-    finally:
-        end_cluster = [VENV_PYTHON, "-m", "boardshop.ops.postgres", "stop", "test"]
-        subprocess.call(end_cluster, stdout=subprocess.DEVNULL)
+        fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        return False
+    return True
 
 
 # --- Python and its packages ---------------------------------------------------------------------

@@ -1,9 +1,11 @@
 """What is done before there is any package: finding a Python, the environment, Debian's packages."""
 
 import ast
+import fcntl
 import os
 import subprocess
 import sys
+from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
@@ -136,3 +138,19 @@ def test_make_says_one_sentence_without_any_python() -> None:
     answer = subprocess.run(command, env={"PATH": "/nowhere"}, capture_output=True, text=True, check=False)
     assert answer.returncode != 0
     assert "Boardshop needs Python 3.12 or newer; on Debian 13 type:" in answer.stderr
+
+
+@pytest.mark.parametrize(("others", "commands"), [(0, 2), (1, 1)], ids=["alone", "beside another run"])
+def test_the_test_cluster_ends_with_the_last_run(
+    others: int, commands: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    called: list[list[str]] = []
+    monkeypatch.setattr(bootstrap, "TEST_LOCK", str(tmp_path / "var" / "test.lock"))
+    monkeypatch.setattr(subprocess, "call", lambda command, **_: called.append(command) or 0)
+    (tmp_path / "var").mkdir()
+    with ExitStack() as stack:
+        for _ in range(others):
+            other = stack.enter_context((tmp_path / "var" / "test.lock").open("a"))
+            fcntl.flock(other, fcntl.LOCK_SH)
+        assert bootstrap.run_tests([]) == 0
+    assert len(called) == commands
