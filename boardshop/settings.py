@@ -61,9 +61,8 @@ SECURE_CSP = {
     "default-src": [CSP.SELF],
     "script-src": [CSP.SELF],
     "style-src": [CSP.SELF],
-    "img-src": [CSP.SELF, "data:"],
+    "img-src": [CSP.SELF],
     "font-src": [CSP.SELF],
-    "worker-src": [CSP.SELF],
     "object-src": [CSP.NONE],
     "frame-ancestors": [CSP.NONE],
     "base-uri": [CSP.SELF],
@@ -80,7 +79,6 @@ INSTALLED_APPS = [
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
     "django.forms",
-    "django_htmx",
     "boardshop.crew",
     "boardshop.gear",
     "boardshop.boards",
@@ -103,7 +101,6 @@ MIDDLEWARE = [
     "boardshop.crew.middleware.SignInRequiredMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
-    "django_htmx.middleware.HtmxMiddleware",
     "boardshop.crew.middleware.RefusalMiddleware",
 ]
 

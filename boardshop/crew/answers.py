@@ -5,12 +5,13 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.cache import patch_vary_headers
+from django_htmx.middleware import HtmxDetails
 
 
 def wants_part(request: HttpRequest) -> bool:
     """Whether htmx asks, and not for a page that it restores from history."""
-    headers = request.headers
-    return headers.get("HX-Request") == "true" and headers.get("HX-History-Restore-Request") != "true"
+    htmx = HtmxDetails(request)
+    return bool(htmx) and not htmx.history_restore_request
 
 
 def render_part(

@@ -11,6 +11,7 @@ from django.http import HttpRequest, HttpResponse, HttpResponseBase, HttpRespons
 from django.shortcuts import render, resolve_url
 from django.utils.html import format_html
 from django.utils.http import url_has_allowed_host_and_scheme
+from django_htmx.middleware import HtmxDetails
 
 from boardshop.crew.errors import Refusal
 
@@ -25,7 +26,7 @@ class SignInRequiredMiddleware(LoginRequiredMiddleware):
 
     def process_view(self, request: HttpRequest, *view: Any) -> HttpResponseBase | None:
         answer = super().process_view(request, *view)
-        if isinstance(answer, HttpResponseRedirect) and request.headers.get("HX-Request"):
+        if isinstance(answer, HttpResponseRedirect) and HtmxDetails(request):
             return HttpResponse(status=204, headers={"HX-Redirect": answer.url})
         return answer
 
@@ -35,9 +36,10 @@ class SignInRequiredMiddleware(LoginRequiredMiddleware):
 
 def _page_of(request: HttpRequest) -> str:
     """The address of the page that the visitor sees."""
-    if request.method in ("GET", "HEAD") and not request.headers.get("HX-Request"):
+    htmx = HtmxDetails(request)
+    if request.method in ("GET", "HEAD") and not htmx:
         return request.get_full_path()
-    seen = request.headers.get("HX-Current-URL") or request.headers.get("Referer") or ""
+    seen = htmx.current_url or request.headers.get("Referer") or ""
     if not url_has_allowed_host_and_scheme(seen, {request.get_host()}, require_https=request.is_secure()):
         return "/"
     parts = urlsplit(seen)
@@ -59,7 +61,7 @@ class RefusalMiddleware:
     def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
         if not isinstance(exception, Refusal):
             return None
-        if request.headers.get("HX-Request"):
+        if HtmxDetails(request):
             said = format_html('<p class="notice is-error" role="alert">{}</p>', exception)
             to_notices = {"HX-Retarget": "#notices", "HX-Reswap": "innerHTML"}
             return HttpResponse(said, status=409, headers=to_notices)

@@ -4,6 +4,7 @@ import logging
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
+from threading import get_ident
 from typing import Any
 
 from django.contrib.staticfiles import finders
@@ -97,9 +98,12 @@ def _no_gaps() -> Iterator[None]:
 
 
 class _Collector(logging.Handler):
+    """Of its own thread alone: others may print at the same time."""
+
     def __init__(self, faults: list[str]) -> None:
         super().__init__(logging.ERROR)
-        self.faults = faults
+        self.faults, self.thread = faults, get_ident()
+        self.addFilter(lambda record: record.thread == self.thread)
 
     def emit(self, record: logging.LogRecord) -> None:
         self.faults.append(record.getMessage())
