@@ -172,8 +172,12 @@ LOGGING: dict[str, Any] = {
     "disable_existing_loggers": False,
     "formatters": {"line": {"format": "{asctime} {levelname} {name} {message}", "style": "{"}},
     "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
-    # These tell of every step of every PDF.
-    "loggers": {"weasyprint.progress": {"level": "WARNING"}, "fontTools": {"level": "WARNING"}},
+    # At every PDF these tell of each step, and of what our style sheets say to screens alone.
+    "loggers": {
+        "weasyprint": {"level": "ERROR"},
+        "weasyprint.progress": {"level": "ERROR"},
+        "fontTools": {"level": "WARNING"},
+    },
     "root": {
         "handlers": ["console"],
         "level": environment.choice(
