@@ -51,6 +51,9 @@ HIGHEST_BARE_VOLTS = 1000
 USUAL_PF_PER_M = (20, 400)
 """Common practice: instrument cable is sold with 50 to 200 pF/m; beyond these bounds somebody is asked."""
 
+_GROUPED = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
+"""One to three digits, a mark and three digits: what a mark for thousands and one for fractions share."""
+
 TRUE_WORDS = ("yes", "y", "true", "t", "1", "x", "on", "✓")
 FALSE_WORDS = ("no", "n", "false", "f", "0", "off", "none")
 UNKNOWN_WORDS = ("", "?", "unknown", "n/a", "not recorded", "-", "–", "—")
@@ -75,9 +78,19 @@ def parse_volts(text: str) -> int:
 
 
 def parse_milliamps(text: str) -> int:
-    """Whole mA, halves rounded up; a bare number counts in mA."""
+    """Whole mA, halves rounded up; a bare number counts in mA.
+
+    Raises AmountError also for what would end as nothing, as amperes without their unit do, and for `1,200`,
+    which may be a thousand and more or a little above one.
+    """
     words = _("“%(text)s” is no current; write milliamperes such as 100, 100 mA or 0.5 A.")
-    return rounded(_amount(text, AMPERES, "ma", words))
+    value = _amount(text, AMPERES, "ma", words)
+    in_milliamps = re.fullmatch(rf"({FIGURE})\s*(?:ma)?\.?", text.strip(), re.IGNORECASE)
+    if in_milliamps and _GROUPED.fullmatch(in_milliamps[1]):
+        raise AmountError(_which_of_two(in_milliamps[1]))
+    if 0 < value < 1:
+        raise AmountError(_below_one_milliamp(text, value, may_be_amperes=bool(in_milliamps)))
+    return rounded(value)
 
 
 def parse_grams(text: str) -> int:
@@ -86,8 +99,11 @@ def parse_grams(text: str) -> int:
 
 
 def parse_ohms(text: str) -> int:
-    words = _("“%(text)s” is no resistance; write ohms such as 1000000, 1M, 500k or 470 ohm.")
-    return rounded(_amount(text, OHMS, "", words))
+    """Whole ohms; also as the codes of IEC 60062, where the letter stands for the point: `8k2`, `4R7`."""
+    words = _("“%(text)s” is no resistance; write ohms such as 1000000, 1M, 500k, 8k2 or 470 ohm.")
+    code = re.fullmatch(r"([0-9]*)([RrKkM])([0-9]+)(?:\s*(?:ohms?|[Ωω]))?", text.strip())
+    plain = f"{code[1] or 0}.{code[3]}{code[2]}" if code else text
+    return rounded(_amount(plain, OHMS, "", words))
 
 
 def parse_milliwatts(text: str) -> int:
@@ -164,6 +180,28 @@ def trimmed(value: Decimal) -> Decimal:
 def rounded(value: Fraction) -> int:
     exact = Decimal(value.numerator) / Decimal(value.denominator)
     return int(exact.quantize(Decimal(1), rounding=ROUND_HALF_UP))
+
+
+def _which_of_two(figure: str) -> str:
+    whole, part = re.split(r"[.,]", figure)
+    return _(
+        "“%(figure)s” mA can be read in two ways, with a mark for thousands or as a fraction; "
+        "write %(thousands)s or %(fraction)s."
+    ) % {"figure": figure, "thousands": whole + part, "fraction": f"{whole}.{part[0]}"}
+
+
+def _below_one_milliamp(text: str, value: Fraction, *, may_be_amperes: bool) -> str:
+    thousandfold = rounded(value * 1000)
+    typed = {
+        "text": text.strip()[:LONGEST_TEXT],
+        "ma": thousandfold,
+        "a": f"{Decimal(thousandfold) / 1000:f}",
+    }
+    if may_be_amperes and thousandfold:
+        return (
+            _("“%(text)s” would be less than 1 mA; write %(ma)s mA or %(a)s A, or 1 mA if so little.") % typed
+        )
+    return _("“%(text)s” is less than 1 mA, and whole mA are kept; write 1 mA.") % typed
 
 
 def _amount(text: str, units: Units, bare: str, words: str) -> Fraction:
