@@ -52,7 +52,8 @@ def test_a_table_from_a_german_spreadsheet(cast: Cast) -> None:
     assert (slate.maker, slate.kind, slate.width, slate.depth) == ("Kestrel Élan", "noise-gate", 119, 74)
     assert (slate.power[0].current, slate.power[0].nominal, slate.height) == ("dc", 9000, None)
     assert (tide.maker, tide.width, tide.note) == ("Ødegård", 120, "two lines\nof note")
-    assert (tide.power[0].min, tide.power[0].max, tide.power[0].rated) == (9000, 18000, 100)
+    assert (tide.power[0].nominal, tide.power[0].min, tide.power[0].max) == (9000, None, 18000)
+    assert tide.power[0].rated == 100
 
 
 def test_a_table_in_inches_with_a_mark(cast: Cast) -> None:

@@ -122,9 +122,12 @@ def test_a_jack_that_cannot_be_read_says_why(text: str, says: str) -> None:
         ),
         (
             "DC1: 9-18 V 300 mA C-",
-            core.PowerJack("DC1", min=9000, max=18000, polarity="centre-negative", rated=300),
+            core.PowerJack("DC1", None, 9000, max=18000, polarity="centre-negative", rated=300),
         ),
         ("9V (8–9.6V) peak 150mA", core.PowerJack("DC", nominal=9000, min=8000, max=9600, peak=150)),
+        # a range that begins at the label's volts is one of the supply and no least at the jack
+        ("9V 9-18V", core.PowerJack("DC", nominal=9000, max=18000)),
+        ("9-18V least 8V", core.PowerJack("DC", nominal=9000, min=8000, max=18000)),
         ("least 9000 mV positive ground", core.PowerJack("DC", min=9000, ground_pole="positive")),
         (
             "12V AC 5.5x2.5 share never starve no",
@@ -135,6 +138,21 @@ def test_a_jack_that_cannot_be_read_says_why(text: str, says: str) -> None:
 )
 def test_a_power_jack_as_typed(text: str, jack: core.PowerJack) -> None:
     assert power.read_power_jacks(text) == (jack,)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("9-18V most 12V", "stand twice"),
+        ("12V 9-18V least 8V", "stand twice"),
+        ("18-9V", "write the lower one first"),
+        ("9V 0.3mA", "write 300 mA or 0.3 A"),
+        ("9V peak 1,200 mA", "write 1200 or 1.2"),
+    ],
+)
+def test_a_power_jack_that_cannot_be_read_says_why(text: str, says: str) -> None:
+    with pytest.raises(NotationError, match=says):
+        power.read_power_jacks(text)
 
 
 def test_several_power_jacks_need_names() -> None:
@@ -164,6 +182,8 @@ def test_settings_as_typed(text: str, settings: tuple[tuple[int, int, int | None
         ("12-9 V 300 mA", "write the lower one first"),
         ("0 V 300 mA", "above zero"),
         ("9 V 500 mW", "“500” is not understood"),
+        ("9 V 0,3 mA", "write 300 mA or 0.3 A"),
+        ("9 V 1.200 mA", "write 1200 or 1.2"),
     ],
 )
 def test_settings_that_cannot_be_read_say_why(text: str, says: str) -> None:

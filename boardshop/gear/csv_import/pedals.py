@@ -30,8 +30,23 @@ def read_volts(text: str, unit: str) -> dict[str, Any]:
     plain = re.sub(rf"^({amounts.FIGURE}\s*(?:-|–|to)\s*{amounts.FIGURE})$", r"\1 V", text)
     accepted = gettext("write volts such as 9, 9.6 V, 9000 mV, 9 V DC or 9-18 V.")
     facts = read_facts(plain, power.volt_facts(), accepted)
-    low, high = facts.pop("range", (None, None))
-    return facts if low is None else {"nominal": facts.get("nominal"), "min": low, "max": high} | facts
+    return power.without_range(facts)
+
+
+def read_polarity(text: str, unit: str) -> str:
+    """The word of the list; only here does `neg` alone speak of the plug, elsewhere it may be the ground."""
+    sign = text.strip(" ()")
+    if sign in ("-", "–", "−", "+"):
+        raise CellError(
+            gettext(
+                "“%(text)s” can be a pole or a mark for nothing; write centre-negative or centre-positive, "
+                "or leave it blank."
+            )
+            % {"text": text[:40]}
+        )
+    named = {"neg": "centre-negative", "negative": "centre-negative"}
+    named |= {"pos": "centre-positive", "positive": "centre-positive"}
+    return named.get(sign.lower().rstrip("."), "") or str(_POLARITY.read(text, unit))
 
 
 def _fact(column: Column) -> Column:
@@ -47,13 +62,21 @@ def _nothing(column: Column, text: str, unit: str) -> Any:
     return None if value == "" else value
 
 
+_POLARITY = c.word(
+    f"{POWER}polarity",
+    "polarity",
+    "polarity",
+    _("Of the plug: centre-negative, C-, neg, centre-positive, C+, pos."),
+    synonyms=("plug polarity",),
+)
+
 POWER_COLUMNS = (
     Column(
         f"{POWER}nominal",
         "volts V",
         read_volts,
         lambda mv: "" if mv is None else amounts.volts_text(mv),
-        _("What the label says: 9, 9 V, 9000 mV; 9-18 V is least and most; DC or AC may follow."),
+        _("What the label says: 9, 9 V, 9000 mV; 9-18 V is label and most; DC or AC may follow."),
         "9",
         ("volts", "voltage", "supply voltage", "v"),
     ),
@@ -99,15 +122,7 @@ POWER_COLUMNS = (
     _fact(
         c.word(f"{POWER}current", "dc or ac", "current", _("Kind of current."), synonyms=("ac/dc", "dc/ac"))
     ),
-    _fact(
-        c.word(
-            f"{POWER}polarity",
-            "polarity",
-            "polarity",
-            _("Of the plug: centre-negative, C-, centre-positive."),
-            synonyms=("plug polarity",),
-        )
-    ),
+    _fact(replace(_POLARITY, read=read_polarity)),
     _fact(
         c.word(
             f"{POWER}ground_pole",
@@ -181,7 +196,8 @@ PEDAL_COLUMNS = (
         lambda found: jacks.show_jacks(found) or "none",
         _(
             "Name, role, side, offset, height, connector, mono or stereo; a semicolon between jacks. "
-            "Blank = IN and OUT for a new pedal; the word none where it has none."
+            "Blank = IN and OUT for a new pedal, what is recorded for any other; the word none where it has "
+            "none."
         ),
         "IN in right 60mm; OUT out left 60mm; DC power rear 20mm",
     ),
@@ -282,16 +298,9 @@ def build_pedal(record: type[PedalRecord], base: PedalRecord | None, values: dic
     if plain.get("input_pf", 0) is None:
         plain["input_pf"] = 0
     if plain.get("jacks") is None:
-        plain["jacks"] = _unwritten_jacks(base, values)
+        plain["jacks"] = USUAL_JACKS if base is None else base.jacks
     plain["power"] = _power(base.power if base else None, values)
     return replace(base, **plain) if base is not None else record(**plain)
-
-
-def _unwritten_jacks(base: PedalRecord | None, values: dict[str, Any]) -> tuple[core.Jack, ...]:
-    """A new pedal's usual ones; a blank cell takes those of a recorded pedal away, no column leaves them."""
-    if base is None:
-        return USUAL_JACKS
-    return () if "jacks" in values else base.jacks
 
 
 def _power(stored: tuple[core.PowerJack, ...] | None, values: dict[str, Any]) -> tuple[core.PowerJack, ...]:

@@ -3,16 +3,17 @@
 The bounds are common practice.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from django.utils.translation import gettext as _
 
 from boardshop.core import plan as core
-from boardshop.gear.amounts import is_usual_capacitance
-from boardshop.gear.records import CableRecord, GearRecord, PedalRecord
+from boardshop.gear.amounts import is_usual_capacitance, volts_text
+from boardshop.gear.records import CableRecord, GearRecord, PedalRecord, SupplyRecord, UnitRecord
 
 USUAL_PEDAL_MM = (30, 600)
+USUAL_MOST_MA = 3000
 
 type Written = Mapping[str, Any]
 """What the line says, by column name; a column that the file does not have is not in it."""
@@ -22,8 +23,44 @@ def questions_about(record: GearRecord, written: Written, is_new: bool) -> list[
     if isinstance(record, CableRecord):
         return _about_cable(record)
     if isinstance(record, PedalRecord):
-        return [*_about_size(record), *_about_jacks(record, written, is_new), *_about_power(record)]
+        return [
+            *_about_size(record),
+            *_about_jacks(record, written, is_new),
+            *_about_power(record),
+            *_about_range(record, written),
+            *_about_currents((jack.name, ma) for jack in record.power for ma in (jack.rated, jack.peak)),
+        ]
+    if isinstance(record, SupplyRecord):
+        return _about_currents(limit for outlet in record.outlets for limit in _limits_of(outlet))
+    if isinstance(record, UnitRecord):
+        return _about_currents((draw.jack, draw.measured) for draw in record.draws)
     return []
+
+
+def _limits_of(outlet: core.Outlet) -> list[tuple[str, int | None]]:
+    limits = [setting.max_ma for setting in outlet.settings]
+    return [(outlet.name, ma) for ma in (*limits, outlet.group_max_ma)]
+
+
+def _about_currents(currents: Iterable[tuple[str, int | None]]) -> list[str]:
+    """What a slipped unit looks like: nothing at all, or more than a board needs."""
+    much = _("%(jack)s: %(ma)s mA is unusually much; is the unit right?")
+    none = _("%(jack)s: 0 mA says that it needs or gives nothing; leave it blank if nobody recorded it.")
+    return [
+        (much if ma else none) % {"jack": name, "ma": ma}
+        for name, ma in dict.fromkeys(currents)
+        if ma is not None and (ma == 0 or ma > USUAL_MOST_MA)
+    ]
+
+
+def _about_range(record: PedalRecord, written: Written) -> list[str]:
+    """A range in the column of the label's volts, unless a column of its own gives the least."""
+    said = written.get("power.nominal") or {}
+    if "max" not in said or "min" in said or len(record.power) != 1 or record.power[0].min is not None:
+        return []
+    low, high = volts_text(said["nominal"]), volts_text(said["max"])
+    words = _("%(low)s-%(high)s V read as label %(low)s V, most %(high)s V; least not recorded.")
+    return [words % {"low": low, "high": high}]
 
 
 def _about_cable(record: CableRecord) -> list[str]:

@@ -103,12 +103,16 @@ def change_unit(unit: Any, record: UnitRecord) -> Any:
 
 
 def unit_questions(shop: Shop) -> Callable[[UnitRecord, Values, bool], list[str]]:
-    """A word about each owner whom the shop does not know yet."""
+    """A word about each owner whom the shop does not know yet, and about what was measured."""
     known = {name.upper() for name in Client.objects.filter(shop=shop).values_list("name", flat=True)}
     words = _("%(owner)s is nobody the shop knows; adds an artist of that name.")
-    return lambda unit, _written, _is_new: (
-        [words % {"owner": unit.owner}] if unit.owner and unit.owner.upper() not in known else []
-    )
+
+    def ask(unit: UnitRecord, written: Values, is_new: bool) -> list[str]:
+        unknown = bool(unit.owner) and unit.owner.upper() not in known
+        asked = [words % {"owner": unit.owner}] if unknown else []
+        return [*asked, *questions_about(unit, written, is_new)]
+
+    return ask
 
 
 def _know_owner(shop: Shop, record: UnitRecord) -> None:

@@ -119,21 +119,37 @@ def _power_jack(piece: str) -> core.PowerJack:
         "ground negative, a connector, starve yes or no, share ok, poor or never."
     )
     facts = read_facts(rest, _power_facts(), accepted)
-    low, high = facts.pop("range", (None, None))
-    if low is not None and ("min" in facts or "max" in facts):
-        raise NotationError(_("Least and most volts stand twice; write them once, such as 9-18V."))
-    return replace(core.PowerJack(name=name, min=low, max=high), **facts)
+    return replace(core.PowerJack(name=name), **without_range(facts))
+
+
+def without_range(facts: dict[str, Any]) -> dict[str, Any]:
+    """The facts with what a written range says about the jack in its place; raises NotationError.
+
+    A range alone, or one that begins at the label's volts, is printed for the nominal supply: what arrives at
+    the end of a lead is a little less, so its low end is the label's and no least that must not be undercut.
+    """
+    rest = {name: value for name, value in facts.items() if name != "range"}
+    if "range" not in facts:
+        return rest
+    low, high = facts["range"]
+    if low > high:
+        raise NotationError(
+            _("A range runs from the higher to the lower voltage; write the lower one first.")
+        )
+    of_label = rest.get("nominal") in (None, low)
+    said = {"nominal": low, "max": high} if of_label else {"min": low, "max": high}
+    if any(name in rest for name in said if name != "nominal"):
+        raise NotationError(_("Least or most volts stand twice; write them once, such as 9-18V."))
+    return said | rest
 
 
 def _power_text(jack: core.PowerJack) -> str:
-    both = jack.min is not None and jack.max is not None
     parts = [
         f"{quoted(jack.name)}:",
         jack.current or "",
         _volts(jack.nominal),
-        f"{volts_text(jack.min or 0)}-{volts_text(jack.max or 0)}V" if both else "",
-        "" if both else _volts(jack.min, "least "),
-        "" if both else _volts(jack.max, "most "),
+        _volts(jack.min, "least "),
+        _volts(jack.max, "most "),
         _milliamps(jack.rated),
         _milliamps(jack.peak, "peak "),
         jack.polarity or "",
