@@ -135,6 +135,14 @@ class UnitNeedsOneModel(Refusal):
     field = "model"
 
 
+class UnitStandsOnBoard(Refusal):
+    """The model of “%(name)s” cannot be changed while it stands as %(users)s; take it off there first, or
+    record the other one as a unit of its own.
+    """
+
+    field = "model"
+
+
 class SerialTaken(Refusal):
     """“%(name)s” is already recorded with this serial; open that unit, or read the serial again."""
 

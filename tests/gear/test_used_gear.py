@@ -8,10 +8,13 @@ from django.urls import reverse
 from boardshop.boards.models import Board, Feed, FeedJack, FeedOutlet, Frame, Link, Placement, SupplyPlacement
 from boardshop.core import plan as core
 from boardshop.gear import errors, services
-from boardshop.gear.models import PedalModel, SupplyModel
-from boardshop.gear.shelves import pedal_record, supply_record
-from tests.factories import Cast, make_cable_type, make_pedal_model, make_supply_model
-from tests.gear.forms import dry_run
+from boardshop.gear.csv_import.sheets import sheet_of
+from boardshop.gear.forms.units import model_key
+from boardshop.gear.kinds import UNITS
+from boardshop.gear.models import PedalModel, SupplyModel, Unit
+from boardshop.gear.shelves import pedal_record, supply_record, unit_record
+from tests.factories import Cast, make_cable_type, make_pedal_model, make_supply_model, make_unit
+from tests.gear.forms import apply, dry_run
 
 pytestmark = pytest.mark.django_db
 
@@ -104,3 +107,53 @@ def test_models_and_cables_of_a_board_stay_on_the_list(pedal: PedalModel, board:
         services.delete_gear(pedal)
     with pytest.raises(errors.GearInUse, match="W1 of board Main"):
         services.delete_gear(Link.objects.get(board=board).cable)
+
+
+@pytest.fixture
+def unit(cast: Cast, pedal: PedalModel) -> Unit:
+    """Unit 7 of the pedal stands as P1; the shop has another pedal, Tide."""
+    make_pedal_model(cast.shop, name="Tide", jacks="IN:in OUT:out", power="DC")
+    unit = make_unit(cast.shop, pedal=pedal, serial="7")
+    Placement.objects.filter(ref="P1").update(unit=unit)
+    return unit
+
+
+@pytest.mark.parametrize(("what", "model"), [("pedal", "Tide"), ("supply", "Eight")])
+def test_the_model_of_a_unit_on_a_board_stays(unit: Unit, what: str, model: str) -> None:
+    record = replace(unit_record(unit), what=what, model=model)
+    with pytest.raises(errors.UnitStandsOnBoard, match="P1 of board Main; take it off there first"):
+        services.change_unit(unit, record)
+    assert Unit.objects.get().pedal == unit.pedal
+
+
+def test_the_model_of_a_supply_unit_on_a_board_stays(cast: Cast, supply: SupplyModel) -> None:
+    unit = make_unit(cast.shop, supply=supply, serial="3")
+    SupplyPlacement.objects.update(unit=unit)
+    with pytest.raises(errors.UnitStandsOnBoard, match="S1 of board Main"):
+        services.change_unit(unit, replace(unit_record(unit), what="pedal", model="Ember"))
+
+
+def test_the_rest_of_a_unit_on_a_board_may_change_and_its_model_once_it_is_off(unit: Unit) -> None:
+    services.change_unit(unit, replace(unit_record(unit), serial="8", location="trunk 3"))
+    Placement.objects.update(unit=None)
+    services.change_unit(unit, replace(unit_record(unit), model="Tide"))
+    assert str(Unit.objects.get().pedal) == "Tide"
+
+
+def test_the_page_of_a_unit_on_a_board_says_so(cast: Cast, unit: Unit) -> None:
+    from tests.gear.test_change_unit import typed
+
+    url = reverse("change-unit", args=[unit.pk])
+    answer = cast.browser("editor").post(url, typed(unit, model=model_key("pedal", "", "Tide")))
+    assert answer.status_code == 422
+    assert "P1 of board Main" in answer.text
+
+
+def test_a_table_of_units_leaves_the_model_of_one_on_a_board(cast: Cast, unit: Unit) -> None:
+    """Rows are found by model and serial, so another model with its serial is another unit."""
+    sheet = sheet_of(UNITS)
+    with pytest.raises(errors.UnitStandsOnBoard, match="P1 of board Main"):
+        sheet.change(unit, replace(unit_record(unit), model="Tide"))
+    browser = cast.browser("editor")
+    apply(browser, "units", dry_run(browser, "units", "model;serial\nTide;7\n"))
+    assert [str(row.pedal) for row in Unit.objects.order_by("pk")] == ["Ember", "Tide"]

@@ -5,11 +5,11 @@ from typing import Any
 from django.db import transaction
 from django.db.models import QuerySet
 
-from boardshop.crew.constraints import refusals_by
+from boardshop.crew.constraints import refusals_by, uses_of
 from boardshop.crew.models import Client, Shop
 from boardshop.gear.checks import check_unit
 from boardshop.gear.constraints import GEAR_REFUSALS
-from boardshop.gear.errors import NoSuchModel, NoSuchOwner, NoSuchPowerJack, SerialTaken
+from boardshop.gear.errors import NoSuchModel, NoSuchOwner, NoSuchPowerJack, SerialTaken, UnitStandsOnBoard
 from boardshop.gear.models import PedalModel, SupplyModel, Unit, UnitDraw
 from boardshop.gear.records import Draw, UnitRecord
 from boardshop.gear.services.keeping import check_seen, columns_of, save_changes
@@ -32,13 +32,15 @@ def add_unit(shop: Shop, record: UnitRecord) -> Unit:
 
 @transaction.atomic
 def change_unit(unit: Unit, record: UnitRecord, *, seen: str | None = None) -> Unit:
-    """Raises ChangedMeanwhile besides what `add_unit` raises."""
+    """Raises ChangedMeanwhile and UnitStandsOnBoard besides what `add_unit` raises."""
     check_unit(record)
     unit = whole_units(Unit.objects.select_for_update(of=("self",))).get(pk=unit.pk)
     check_seen(seen, unit_record(unit), record)
     _check_serial_free(Unit.objects.filter(shop=unit.shop_id).exclude(pk=unit.pk), record)
+    columns = _columns(unit.shop_id, record)
+    _check_model_free(unit, columns)
     with refusals_by(GEAR_REFUSALS, name=str(record)):
-        save_changes(unit, _columns(unit.shop_id, record))
+        save_changes(unit, columns)
         _write_draws(unit, record)
     return unit
 
@@ -89,6 +91,15 @@ def _check_serial_free(others: QuerySet[Unit], record: UnitRecord) -> None:
     )
     if record.serial and same.exists():
         raise SerialTaken(name=str(record))
+
+
+def _check_model_free(unit: Unit, columns: dict[str, Any]) -> None:
+    """A board keeps the model beside the unit, and its jacks are those that are linked and fed there."""
+    if (columns["pedal"], columns["supply"]) == (unit.pedal, unit.supply):
+        return
+    users = uses_of(unit)
+    if users:
+        raise UnitStandsOnBoard(name=str(unit), users=users)
 
 
 def _columns(shop_id: int, record: UnitRecord) -> dict[str, Any]:
