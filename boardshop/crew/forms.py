@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 
 from boardshop.crew.models import Client, Person, Shop
+from boardshop.crew.plain_text import refuse_direction_signs
 from boardshop.crew.theme import THEMES
 
 SECRET = {"autocomplete": "current-password"}
@@ -40,6 +41,7 @@ class SetUpForm(forms.Form):
     shop_name = forms.CharField(
         label=_("Name of the shop"),
         max_length=80,
+        validators=[refuse_direction_signs],
         help_text=_("Stands on papers and labels; it can be changed later."),
     )
     username = forms.CharField(
@@ -81,6 +83,9 @@ class ShopSettingsForm(forms.ModelForm[Shop]):
             "currency": _("Three letters of ISO 4217, as EUR, GBP or USD."),
         }
 
+    def clean_name(self) -> str:
+        return _plain(self.cleaned_data["name"])
+
     def clean_currency(self) -> str:
         code = str(self.cleaned_data["currency"]).strip().upper()
         if not re.fullmatch(r"[A-Z]{3}", code):
@@ -94,6 +99,14 @@ class ClientForm(forms.ModelForm[Client]):
         fields = ["name", "kind", "contact", "note"]
         widgets = {"note": forms.Textarea({"rows": 4})}
         help_texts = {"contact": _("Who to call: a name, a number, an address.")}
+
+    def clean_name(self) -> str:
+        return _plain(self.cleaned_data["name"])
+
+
+def _plain(name: str) -> str:
+    refuse_direction_signs(name)
+    return name
 
 
 class ThemeForm(forms.Form):

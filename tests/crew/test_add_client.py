@@ -25,7 +25,9 @@ def test_a_stranger_adds_to_their_own_shop_only(cast: Cast) -> None:
     assert not Client.objects.filter(shop=cast.shop).exists()
 
 
-@pytest.mark.parametrize("wrong", [{"name": ""}, {"name": "a\0b"}, {"name": "x" * 81}, {"kind": "band"}])
+@pytest.mark.parametrize(
+    "wrong", [{"name": ""}, {"name": "a\0b"}, {"name": "a\u202eb"}, {"name": "x" * 81}, {"kind": "band"}]
+)
 def test_invalid_input_is_refused_and_kept_in_the_form(cast: Cast, wrong: dict[str, str]) -> None:
     answer = cast.browser("editor").post(URL, TYPED | wrong)
     assert answer.status_code == 422

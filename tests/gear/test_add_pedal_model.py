@@ -63,6 +63,8 @@ def test_a_bare_length_counts_in_the_shops_unit(cast: Cast) -> None:
         ({"weight": "heavy"}, "310 g"),
         ({"turns": []}, "at least one turn"),
         ({"name": "a\x00b"}, "Null characters"),
+        ({"name": "a\u202eb"}, "type it by hand"),
+        ({"jacks-0-name": "I\u2066N", "jacks-0-role": "in"}, "type it by hand"),
         ({"note": "x" * 4001}, "4000"),
         ({"jacks-0-name": "A.B", "jacks-0-role": "in"}, "without a point"),
         ({"jacks-0-name": "IN", "jacks-0-role": ""}, "is needed"),
@@ -75,6 +77,8 @@ def test_a_bare_length_counts_in_the_shops_unit(cast: Cast) -> None:
         ({"power-0-name": "DC", "power-0-nominal": "nine"}, "9.6 V or 9000 mV"),
         ({"power-0-name": "DC", "power-0-min": "12", "power-0-max": "9"}, "swap the two"),
         ({"power-0-name": "DC", "power-0-nominal": "9000"}, "9000 mV"),
+        ({"power-0-name": "DC", "power-0-rated": "0.3"}, "write 300 mA or 0.3 A"),
+        ({"power-0-name": "DC", "power-0-peak": "1,200"}, "write 1200 or 1.2"),
     ],
 )
 def test_a_fault_is_told_and_what_was_typed_is_kept(cast: Cast, change: dict[str, object], says: str) -> None:

@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from boardshop.boards.models import Board
 from boardshop.core.plan import Frame
 from boardshop.crew.models import Client, Shop
+from boardshop.crew.plain_text import refuse_direction_signs
 from boardshop.crew.uploads import check_size, limit_text
 from boardshop.gear.forms.fields import LengthField, use_unit
 from boardshop.gear.models import FrameModel
@@ -35,7 +36,7 @@ def new_token() -> str:
 class NamedForm(forms.Form):
     """A new board's name and whose it is; `once` tells two forms from one that was sent twice."""
 
-    name = forms.CharField(label=_("Name"), max_length=80)
+    name = forms.CharField(label=_("Name"), max_length=80, validators=[refuse_direction_signs])
     client = forms.ModelChoiceField(
         label=_("Artist or customer"),
         queryset=Client.objects.none(),

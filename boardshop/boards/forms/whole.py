@@ -17,6 +17,7 @@ from boardshop.core.lengths import length_figure
 from boardshop.core.plan import Rules
 from boardshop.core.vocabulary import SCHOOLS
 from boardshop.crew.models import Client, Shop
+from boardshop.crew.plain_text import refuse_direction_signs
 from boardshop.gear import amounts
 from boardshop.gear.forms.fields import from_zero, long_text, use_unit, volts
 from boardshop.gear.forms.frames import PAIRS, FrameForm
@@ -55,7 +56,7 @@ NAMES = {field.name for field in fields(Rules)}
 class BoardForm(EditForm):
     """Everything about a board but its frame and what is on it."""
 
-    name = forms.CharField(label=_("Name"), max_length=80)
+    name = forms.CharField(label=_("Name"), max_length=80, validators=[refuse_direction_signs])
     client = forms.ModelChoiceField(
         label=_("Artist or customer"),
         queryset=Client.objects.none(),

@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
 from boardshop.core.lengths import LengthError, parse_exact_length, parse_length
+from boardshop.crew.plain_text import refuse_direction_signs
 from boardshop.gear import amounts
 from boardshop.gear.notation.scanning import NotationError
 from boardshop.gear.notation.words import LISTS
@@ -46,7 +48,10 @@ class Column:
     def value(self, text: str, unit: str) -> Any:
         """Raises CellError."""
         try:
+            refuse_direction_signs(text)
             return self.read(text, unit)
+        except ValidationError as error:
+            raise CellError(error.messages[0]) from error
         except (LengthError, amounts.AmountError, NotationError) as error:
             raise CellError(str(error)) from error
 

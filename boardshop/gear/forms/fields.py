@@ -14,6 +14,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext, gettext_lazy
 
 from boardshop.core.lengths import LengthError, length_figure, parse_exact_length, parse_length
+from boardshop.crew.plain_text import refuse_direction_signs
 from boardshop.gear.amounts import AmountError, trimmed, volts_text
 from boardshop.gear.notation.scanning import NotationError
 
@@ -50,6 +51,7 @@ class ReadField(forms.Field):
             return self.blank
         if "\x00" in value:
             raise ValidationError(gettext("Null characters are not allowed."))
+        refuse_direction_signs(value)
         try:
             return self.read(value)
         except (AmountError, NotationError) as error:
@@ -191,12 +193,19 @@ class FlagField(forms.TypedChoiceField):
 
 
 def text(label: Any, most: int, *, required: bool = False, **options: Any) -> forms.CharField:
-    return forms.CharField(label=label, max_length=most, required=required, **options)
+    return forms.CharField(
+        label=label, max_length=most, required=required, validators=[refuse_direction_signs], **options
+    )
 
 
 def long_text(label: Any, **options: Any) -> forms.CharField:
     field = LinesField(
-        label=label, required=False, max_length=4000, widget=forms.Textarea({"rows": 3}), **options
+        label=label,
+        required=False,
+        max_length=4000,
+        widget=forms.Textarea({"rows": 3}),
+        validators=[refuse_direction_signs],
+        **options,
     )
     field.is_wide = True  # the field's template lets it run over the whole row
     return field
