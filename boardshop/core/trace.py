@@ -6,7 +6,7 @@ What a phone on stage, a build sheet and a label ask first; every one of them re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from boardshop.core.findings import Finding, pick_urgent
+from boardshop.core.findings import Finding, pick_urgent, sort_findings
 from boardshop.core.index import PlanIndex, fold, index_plan, split_end
 from boardshop.core.numbering import number_pedals
 from boardshop.core.order.paths import signal_paths
@@ -75,7 +75,8 @@ class Standing:
     supplied: tuple[Supplied, ...]
     settings: str | None
     findings: tuple[Finding, ...]
-    """The urgent ones about the pedal, its jacks or the outlets that feed it, worst first."""
+    """The urgent ones about the pedal, its jacks or the outlets that feed it, worst first; then what is not
+    known of its power jacks or of those outlets."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,14 +92,16 @@ class ShortCut:
 def trace_pedals(plan: BoardPlan, findings: Iterable[Finding] = ()) -> tuple[Standing, ...]:
     """Every pedal, in signal order; those on no path follow in the plan's order.
 
-    `findings` are the report's; each pedal takes the urgent ones that concern it.
+    `findings` are the report's; each pedal takes the urgent ones that concern it, then the open `unknown`
+    ones about its feed, so that a feed nobody can judge never looks like a good one.
     """
-    urgent = pick_urgent(findings)
+    findings = tuple(findings)
+    told = (pick_urgent(findings), _pick_unknown(findings))
     numbers = number_pedals(plan)
     index = index_plan(plan)
     last = len(numbers)
     ordered = sorted(plan.pedals, key=lambda pedal: numbers.get(pedal.ref, last + 1))
-    return tuple(_standing(index, pedal, numbers.get(pedal.ref), urgent) for pedal in ordered)
+    return tuple(_standing(index, pedal, numbers.get(pedal.ref), *told) for pedal in ordered)
 
 
 def find_short_cut(plan: BoardPlan, findings: Iterable[Finding] = ()) -> ShortCut | None:
@@ -125,8 +128,27 @@ def _about(findings: Iterable[Finding], refs: Iterable[str]) -> tuple[Finding, .
     )
 
 
-def _standing(index: PlanIndex, pedal: Pedal, number: int | None, urgent: Iterable[Finding]) -> Standing:
+def _pick_unknown(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """What could not be judged for want of a record, and is not kept on purpose."""
+    return sort_findings(one for one in findings if one.severity == "unknown" and one.accepted is None)
+
+
+def _naming(findings: Iterable[Finding], ends: Iterable[str]) -> tuple[Finding, ...]:
+    """Those that name one of these jacks or outlets itself, not merely its pedal or its supply."""
+    wanted = {fold(end) for end in ends}
+    return tuple(one for one in findings if any(fold(name) in wanted for name in one.subjects))
+
+
+def _standing(
+    index: PlanIndex,
+    pedal: Pedal,
+    number: int | None,
+    urgent: Iterable[Finding],
+    unknown: Iterable[Finding],
+) -> Standing:
     supplied = tuple(_supplied(index, pedal, jack) for jack in pedal.power)
+    outlets = tuple(outlet for one in supplied for outlet in one.outlets)
+    fed = (*(f"{pedal.ref}.{jack.name}" for jack in pedal.power), *outlets)
     ends = [fold(f"{pedal.ref}.{jack.name}") for jack in pedal.jacks]
     return Standing(
         number=number,
@@ -137,7 +159,7 @@ def _standing(index: PlanIndex, pedal: Pedal, number: int | None, urgent: Iterab
         after=tuple(_hop(index, link, link.source) for end in ends for link in index.links_from.get(end, ())),
         supplied=supplied,
         settings=pedal.settings,
-        findings=_about(urgent, (pedal.ref, *(outlet for one in supplied for outlet in one.outlets))),
+        findings=_about(urgent, (pedal.ref, *outlets)) + _naming(unknown, fed),
     )
 
 

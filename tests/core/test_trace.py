@@ -3,6 +3,7 @@
 from dataclasses import replace
 from typing import Any
 
+from boardshop.core.findings import Finding
 from boardshop.core.plan import Accepted, BoardPlan, OutletSetting
 from boardshop.core.report import compute_report
 from boardshop.core.trace import Given, find_short_cut, trace_pedals
@@ -98,6 +99,44 @@ def test_what_is_kept_on_purpose_is_not_urgent() -> None:
     kept = replace(board, accepted=(unfed,))
     assert [one.rule for one in trace_pedals(board, compute_report(board).findings)[0].findings] == ["P30"]
     assert trace_pedals(kept, compute_report(kept).findings)[0].findings == ()
+
+
+def unrecorded_board(**changes: Any) -> BoardPlan:
+    """P1 is fed from S1.1 whose voltage nobody recorded, P2 has no polarity, P3 is all on record."""
+    supply = b.supply("S1", b.outlet("1", settings=()), b.outlet("2"), b.outlet("3"))
+    feeds = [b.feed(f"S1.{n}", f"P{n}.DC") for n in (1, 2, 3)]
+    pedals = [b.draws(b.pedal(f"P{n}"), rated=20) for n in (1, 2, 3)]
+    pedals[1] = b.draws(pedals[1], polarity=None)
+    return replace(b.wired_board(*pedals, supplies=[supply], feeds=feeds), **changes)
+
+
+def test_what_is_unknown_of_a_feed_stands_with_its_pedal_and_with_no_other() -> None:
+    board = unrecorded_board()
+    stands = trace_pedals(board, compute_report(board, cut_seconds=0).findings)
+    assert [{one.severity for one in stand.findings} for stand in stands] == [{"unknown"}, {"unknown"}, set()]
+    assert all("S1.1" in one.subjects or "P1.DC" in one.subjects for one in stands[0].findings)
+    assert all("P2.DC" in one.subjects for one in stands[1].findings)
+
+
+def test_the_urgent_stands_before_the_unknown() -> None:
+    board = fuming_board()
+    board = replace(board, pedals=(b.draws(board.pedals[0], rated=None, measured=None), board.pedals[1]))
+    first = trace_pedals(board, compute_report(board, cut_seconds=0).findings)[0]
+    assert [one.severity for one in first.findings] == ["damage", "unknown"]
+
+
+def test_an_unknown_kept_on_purpose_is_no_mark() -> None:
+    board = unrecorded_board()
+    report = compute_report(board, cut_seconds=0).findings
+    kept = tuple(Accepted(one.rule, one.subjects, "metered") for one in report if one.severity == "unknown")
+    board = replace(board, accepted=kept)
+    assert not any(one.findings for one in trace_pedals(board, compute_report(board, cut_seconds=0).findings))
+
+
+def test_an_unknown_about_the_pedal_but_not_its_feed_is_left_to_the_board() -> None:
+    board = unrecorded_board()
+    far = Finding("L99", "unknown", ("P3", "P3.IN", "S1"), "m", "c", "b")
+    assert trace_pedals(board, [far])[2].findings == ()
 
 
 def test_an_amp_without_its_earth_bars_the_way_around() -> None:

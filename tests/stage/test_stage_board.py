@@ -74,6 +74,17 @@ def test_what_is_unknown_is_counted_not_passed_over(cast: Cast) -> None:
     assert re.search(r"</span> unknown</li>", text)
 
 
+def test_a_feed_that_nobody_can_judge_is_marked_in_its_row(cast: Cast) -> None:
+    supply = b.supply("S1", b.outlet("1", settings=()), b.outlet("2"))
+    pedals = [b.draws(b.pedal(ref), rated=20) for ref in ("P1", "P2")]
+    feeds = [b.feed("S1.1", "P1.DC"), b.feed("S1.2", "P2.DC")]
+    plan = b.wired_board(*pedals, supplies=[supply], feeds=feeds)
+    text = page(cast.browser("viewer"), store_plan(cast.shop, plan, name="Nightjar main"))
+    first, second = re.findall(r"<summary><span class=\"chain-number\">.*?</summary>", text)
+    assert ('class="mark is-unknown"' in first, ">Unknown <" in first) == (True, True)
+    assert "mark" not in second
+
+
 def test_it_is_dark_unless_somebody_chose_otherwise(cast: Cast) -> None:
     browser, board = cast.browser("viewer"), make_board(cast)
     assert 'data-theme="night"' in page(browser, board)
