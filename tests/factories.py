@@ -61,7 +61,7 @@ class PedalModelFactory(DjangoModelFactory[PedalModel]):
     class Meta:
         model = PedalModel
 
-    name = factory.Sequence("Pedal {}".format)
+    name = factory.Sequence("Pedal type {}".format)
     kind = "overdrive"
     width = 73
     depth = 129
@@ -71,28 +71,28 @@ class SupplyModelFactory(DjangoModelFactory[SupplyModel]):
     class Meta:
         model = SupplyModel
 
-    name = factory.Sequence("Supply {}".format)
+    name = factory.Sequence("Supply type {}".format)
 
 
 class CableTypeFactory(DjangoModelFactory[CableType]):
     class Meta:
         model = CableType
 
-    name = factory.Sequence("Cable {}".format)
+    name = factory.Sequence("Cable type {}".format)
 
 
 class PlugTypeFactory(DjangoModelFactory[PlugType]):
     class Meta:
         model = PlugType
 
-    name = factory.Sequence("Plug {}".format)
+    name = factory.Sequence("Plug type {}".format)
 
 
 class FrameModelFactory(DjangoModelFactory[FrameModel]):
     class Meta:
         model = FrameModel
 
-    name = factory.Sequence("Frame {}".format)
+    name = factory.Sequence("Frame type {}".format)
     width = 600
     depth = 320
 

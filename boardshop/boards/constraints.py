@@ -30,6 +30,7 @@ BOARD_REFUSALS: Refusals = {
     "one_link_per_input": errors.InputTaken,
     "one_feed_per_power_jack": errors.JackFedTwice,
     "one_setting_per_outlet": errors.TwoSettings,
+    "feed_names_an_outlet_once": errors.OutletTwice,
     "feed_adapters_known": errors.AdapterUnknown,
     "accepted_finding_once": errors.AcceptedTwice,
     "scene_name_once_per_board": errors.SceneNameTaken,

@@ -121,6 +121,12 @@ class TwoSettings(Refusal):
     field = "setting"
 
 
+class OutletTwice(Refusal):
+    """%(outlet)s is chosen twice; join it with another outlet, or with none."""
+
+    field = "second"
+
+
 class AdapterUnknown(Refusal):
     """That adapter is not on the list; choose reverser, converter, parallel or series."""
 

@@ -1,9 +1,11 @@
+import json
 from typing import ClassVar
 
 import pytest
 from django.test import Client as Browser
 
 from boardshop.boards.models import Board, Placement
+from boardshop.core.boardfile import dump_plan, load_plan_text
 from boardshop.gear.models import PedalModel, Unit, UnitDraw
 from tests.board_factories import feeds_of, links_of, plan_of
 from tests.boards.form_contract import FormContract
@@ -37,6 +39,45 @@ class TestChangePedal(FormContract):
         assert plan_of(board).pedals[0].power[0].measured == 19
         assert Unit.objects.get().pedal_id == Placement.objects.get(ref="P1").model_id
 
+    @pytest.fixture
+    def two_units(self, cast: Cast, pedal: Placement) -> tuple[Unit, Unit]:
+        """P1 is A, measured at 21 mA; B on the shelf was measured at 99 mA."""
+        pair = [make_unit(cast.shop, pedal=pedal.model, serial=serial) for serial in ("A", "B")]
+        for unit, measured in zip(pair, (21, 99), strict=True):
+            UnitDraw.objects.create(unit=unit, jack="DC", measured=measured)
+        Placement.objects.filter(pk=pedal.pk).update(unit=pair[0])
+        return pair[0], pair[1]
+
+    @pytest.mark.parametrize(("shown", "kept"), [("21", 99), ("95", 95), ("", 99)])
+    def test_what_the_form_shows_of_one_unit_is_not_written_to_another(
+        self, browser: Browser, board: Board, two_units: tuple[Unit, Unit], shown: str, kept: int
+    ) -> None:
+        self.post(browser, board, {"gear": f"u{two_units[1].pk}", "measured0": shown})
+        assert [unit.draws.get().measured for unit in two_units] == [21, kept]
+
+    def test_any_one_of_the_model_takes_no_units_draw_along(
+        self, browser: Browser, board: Board, pedal: Placement, two_units: tuple[Unit, Unit]
+    ) -> None:
+        self.post(browser, board, {"gear": f"m{pedal.model_id}", "measured0": "21"})
+        pedal.refresh_from_db()
+        assert (pedal.unit, Unit.objects.count()) == (None, 2)
+
+    def test_another_model_takes_no_draw_along(
+        self, cast: Cast, browser: Browser, board: Board, two_units: tuple[Unit, Unit]
+    ) -> None:
+        other = make_pedal_model(cast.shop, name="Other", power="9V")
+        self.post(browser, board, {"gear": f"m{other.pk}", "measured0": "21"})
+        assert Unit.objects.count() == 2
+        assert plan_of(board).pedals[0].power[0].measured is None
+
+    def test_a_link_whose_jack_means_something_else_on_the_new_model_goes(
+        self, cast: Cast, browser: Browser, board: Board
+    ) -> None:
+        turned = make_pedal_model(cast.shop, name="Turned", jacks="IN:out OUT:in", power="DC")
+        self.post(browser, board, {"gear": f"m{turned.pk}"})
+        assert not [ends for ends in links_of(board).values() if "P1" in ends]
+        load_plan_text(json.dumps(dump_plan(plan_of(board))).encode())
+
     def test_a_draw_that_did_not_change_keeps_its_date(
         self, cast: Cast, browser: Browser, board: Board, pedal: Placement
     ) -> None:
@@ -51,6 +92,7 @@ class TestChangePedal(FormContract):
     ) -> None:
         unit = make_unit(cast.shop, pedal=pedal.model, serial="KE-1")
         UnitDraw.objects.create(unit=unit, jack="DC", measured=21)
+        Placement.objects.filter(pk=pedal.pk).update(unit=unit)
         self.post(browser, board, {"gear": f"u{unit.pk}", "measured0": ""})
         assert plan_of(board).pedals[0].power[0].measured is None
 

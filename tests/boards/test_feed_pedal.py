@@ -37,6 +37,25 @@ class TestFeedPedal(RefusesWrongInput, NamesAThing):
         assert (feed.adapters, feed.pinned) == (("reverser",), True)
         assert feed.lead == core.DcLead(length=400, awg=22, connector="barrel 5.5/2.1")
 
+    def test_one_outlet_cannot_be_joined_with_itself(self, browser: Browser, board: Board) -> None:
+        answer = self.post(browser, board, {"second": "S1.3@9000", "adapters": ["series"]})
+        assert answer.status_code == 422
+        assert "S1.3 is chosen twice; join it with another outlet, or with none." in answer.text
+
+    def test_two_outlets_are_joined_one_way(self, browser: Browser, board: Board) -> None:
+        answer = self.post(browser, board, {"second": "S1.4@9000", "adapters": ["parallel", "series"]})
+        assert answer.status_code == 422
+        assert "in parallel or in series; choose one." in answer.text
+
+    @pytest.mark.parametrize(("mm2", "status"), [("0.25", 303), ("2", 422), ("0.1", 422)])
+    def test_a_gauge_and_an_area_are_of_one_wire(
+        self, browser: Browser, board: Board, mm2: str, status: int
+    ) -> None:
+        # ASTM B258: AWG 24 is 0.205 mm2
+        answer = self.post(browser, board, {"awg": "24", "mm2": mm2})
+        assert answer.status_code == status
+        assert ("AWG 24 has 0.205 mm²" in answer.text) == (status == 422)
+
     def test_another_outlet_replaces_the_first(self, browser: Browser, board: Board) -> None:
         self.post(browser, board)
         self.post(browser, board, {"outlet": "S1.5@9000", "length": "", "awg": ""})

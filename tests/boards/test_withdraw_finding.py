@@ -35,6 +35,9 @@ class TestWithdrawFinding(EditContract):
         self.post(browser, board)
         assert not AcceptedFinding.objects.exists()
 
+    def test_a_rule_that_no_database_can_hold_is_not_found(self, browser: Browser, board: Board) -> None:
+        assert self.post(browser, board, {"rule": "R0\0"}).status_code == 404
+
     def test_a_reason_that_is_not_there_is_not_found(self, browser: Browser, board: Board) -> None:
         assert self.post(browser, board, {"rule": "R99"}).status_code == 404
 

@@ -15,9 +15,13 @@ from boardshop.boards.forms.ends import DecimalField
 from boardshop.boards.services.feeds import Chosen, FeedColumns, LeadColumns
 from boardshop.core import vocabulary as words
 from boardshop.core.boardfile.tables import AWG
+from boardshop.core.power.wire import awg_area_mm2
 from boardshop.gear import amounts
 from boardshop.gear.forms.fields import LengthField, use_unit, volts
 from boardshop.gear.models import PlugType
+
+SAME_GAUGE = 0.25
+"""What is sold as 0.25 mm² is sold as AWG 24 too, which has 0.205: common practice."""
 
 NOTHING_CHOSEN = _("Choose an outlet.")
 
@@ -80,6 +84,16 @@ class FeedForm(EditForm):
         assert isinstance(second, OutletField)
         second.offer(outlets, blank=_("none"))
 
+    def clean(self) -> dict[str, Any]:
+        typed = super().clean() or {}
+        if {"parallel", "series"} <= set(typed.get("adapters") or ()):
+            self.add_error("adapters", _("Two outlets are joined in parallel or in series; choose one."))
+        awg, mm2 = typed.get("awg"), typed.get("mm2")
+        if awg is not None and mm2 and not _is_one_gauge(awg, mm2):
+            said = _("AWG %(awg)s has %(area).3g mm², not %(mm2)s; write the one on the lead's jacket.")
+            self.add_error("mm2", said % {"awg": awg, "area": awg_area_mm2(awg), "mm2": mm2.normalize()})
+        return typed
+
     def columns(self) -> FeedColumns:
         typed = self.cleaned_data
         outlets = [typed["outlet"]] + ([typed["second"]] if typed["second"] else [])
@@ -97,6 +111,11 @@ class FeedForm(EditForm):
                 plug=self.plugs.get(typed["plug"]),
             ),
         )
+
+
+def _is_one_gauge(awg: int, mm2: Decimal) -> bool:
+    """Whether both can mean the same wire."""
+    return abs(float(mm2) / awg_area_mm2(awg) - 1) <= SAME_GAUGE
 
 
 def _positive(value: Decimal | None) -> Decimal | None:

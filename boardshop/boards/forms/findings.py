@@ -25,4 +25,4 @@ class KeepForm(EditForm):
     )
 
     def subject_list(self) -> list[str]:
-        return str(self.data.get("subjects", "")).split()
+        return str(self.cleaned_data.get("subjects", "")).split()

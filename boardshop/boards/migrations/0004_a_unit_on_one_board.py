@@ -3,18 +3,21 @@ from django.db import migrations, models
 
 def release_doubles(apps, schema_editor):
     """A unit stays where it was put first; the others keep its model, and their board's note says so."""
+    said = {}
     for name in ("Placement", "SupplyPlacement"):
         seen = set()
         rows = apps.get_model("boards", name).objects.filter(unit__isnull=False)
-        for row in rows.select_related("unit", "board").order_by("pk"):
+        for row in rows.select_related("unit").order_by("pk"):
             if row.unit_id in seen:
                 serial = row.unit.serial or "without a serial"
-                said = f"{row.ref}: unit {serial} was on two boards; only its model is kept here."
-                row.board.note = f"{row.board.note}\n{said}".strip()
-                row.board.save(update_fields=["note"])
+                line = f"{row.ref}: unit {serial} was on two boards; only its model is kept here."
+                said.setdefault(row.board_id, []).append(line)
                 row.unit = None
                 row.save(update_fields=["unit"])
             seen.add(row.unit_id)
+    for board in apps.get_model("boards", "Board").objects.filter(pk__in=said):
+        board.note = "\n".join([*filter(None, [board.note]), *said[board.pk]])
+        board.save(update_fields=["note"])
 
 
 class Migration(migrations.Migration):

@@ -76,7 +76,7 @@ class AcceptedFinding(models.Model):
 
     board = models.ForeignKey(Board, models.CASCADE, related_name="accepted")
     rule = models.CharField(_("rule"), max_length=8)
-    subjects = ArrayField(models.CharField(max_length=60))
+    subjects = ArrayField(models.CharField(max_length=100))
     why = models.CharField(_("why"), max_length=400)
     by = models.CharField(_("by"), max_length=80, blank=True)
     person = models.ForeignKey(Person, models.SET_NULL, related_name="+", null=True, blank=True)

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from boardshop.boards.errors import JackFedTwice, NothingThere, SettingNotOffered, TwoSettings
+from boardshop.boards.errors import JackFedTwice, NothingThere, OutletTwice, SettingNotOffered, TwoSettings
 from boardshop.boards.models import Board, DcLead, Feed, FeedJack, FeedOutlet
 from boardshop.boards.services.editing import board_edit, check_shop, set_columns
 from boardshop.boards.services.power_directory import (
@@ -130,6 +130,9 @@ def _check(board: Board, columns: FeedColumns, but: int = 0) -> list[OutletSpot]
     check_shop(board, columns.lead.plug)
     directory = OutletDirectory(board)
     spots = [directory.find(chosen.outlet) for chosen in columns.outlets]
+    for number, spot in enumerate(spots):
+        if spot.ref in {other.ref for other in spots[:number]}:
+            raise OutletTwice(outlet=spot.ref)
     for spot, chosen in zip(spots, columns.outlets, strict=True):
         mv = chosen.setting_mv
         if mv is None:

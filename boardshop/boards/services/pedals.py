@@ -70,21 +70,24 @@ def change_pedal(
 ) -> None:
     """Other columns, another unit, or another model: links and feeds move to the jacks of the same names.
 
-    A link or feed on a jack that the new model does not have is removed, since its plug has nowhere to go.
+    A link or feed on a jack that the new model does not have, or has for something else, is removed, since
+    its plug has nowhere to go.
     `draws` is what was measured at each power jack, mA; a pedal without a unit gets one to hold it.
+    Where another unit or model is chosen, only draws that the former unit did not have are meant for it.
     """
     check_board(board, pedal, *together)
+    draws = _meant_draws(pedal, model, unit, draws or {})
     check_shop(board, model, unit)
     _check_unit(model, unit)
     check_unit_free(unit, but=pedal)
     if model.pk != pedal.model_id:
         _move_to_model(pedal, model)
-    if unit is None and any(ma is not None for ma in (draws or {}).values()):
+    if unit is None and any(ma is not None for ma in draws.values()):
         unit = Unit.objects.create(shop=board.shop, pedal=model, owner=board.client)
     set_columns(pedal, {**columns, "model": model, "unit": unit})
     pedal.together.set(together)
     if unit is not None:
-        _set_draws(unit, draws or {})
+        _set_draws(unit, draws)
 
 
 @board_edit
@@ -112,6 +115,21 @@ def _check_unit(model: PedalModel, unit: Unit | None) -> None:
         raise WrongUnit(unit=unit.serial or unit.pk, model=unit.pedal or unit.supply)
 
 
+def _meant_draws(
+    pedal: Placement, model: PedalModel, unit: Unit | None, draws: Mapping[str, int | None]
+) -> Mapping[str, int | None]:
+    """What was typed for the pedal as it becomes; the form still shows the former unit's draws."""
+    if (model.pk, unit and unit.pk) == (pedal.model_id, pedal.unit_id):
+        return draws
+    former = {fold(draw.jack): draw.measured for draw in UnitDraw.objects.filter(unit=pedal.unit_id)}
+    jacks = {fold(jack.name) for jack in model.power_jacks.all()}
+    return {
+        jack: ma
+        for jack, ma in draws.items()
+        if ma is not None and fold(jack) in jacks and ma != former.get(fold(jack))
+    }
+
+
 def _set_draws(unit: Unit, draws: Mapping[str, int | None]) -> None:
     """Only what differs is written, so that an old measurement keeps its date."""
     known = {fold(draw.jack): draw for draw in unit.draws.all()}
@@ -130,8 +148,9 @@ def _move_to_model(pedal: Placement, model: PedalModel) -> None:
     jacks = {fold(jack.name): jack for jack in model.jacks.all()}
     for side, links in (("from_jack", pedal.links_out.all()), ("to_jack", pedal.links_in.all())):
         for link in links.select_related(side):
-            jack = jacks.get(fold(getattr(link, side).name))
-            if jack is None:
+            former = getattr(link, side)
+            jack = jacks.get(fold(former.name))
+            if jack is None or jack.role != former.role:
                 link.delete()
             else:
                 set_columns(link, {side: jack})

@@ -34,7 +34,8 @@ def withdraw_finding(request: HttpRequest, code: str) -> HttpResponse:
     """The finding counts again."""
     board = get_board_for(request.user, code, editing=True)
     form, page = _posted(request)
-    accepted = get_accepted(board, request.POST.get("rule", ""), form.subject_list())
+    form.full_clean()
+    accepted = get_accepted(board, form.cleaned_data.get("rule", ""), form.subject_list())
 
     def service(form: KeepForm) -> None:
         services.withdraw_reason(board, form.seen, accepted)

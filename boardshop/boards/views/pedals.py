@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -99,7 +101,7 @@ def wire_line(request: HttpRequest, code: str) -> HttpResponse:
     """Wire the pedals of a line in the sequence that was written."""
     board = get_board_for(request.user, code, editing=True)
     line = request.POST.get("line", "")
-    form = WireForm(request.POST, key=wire_key(int(line) if line.isdecimal() else 0))
+    form = WireForm(request.POST, key=wire_key(int(line) if re.fullmatch(r"[0-9]{1,2}", line) else 0))
 
     def service(form: WireForm) -> None:
         order_services.wire_line(board, form.seen, form.cleaned_data["line"], form.ref_list())

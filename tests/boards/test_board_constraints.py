@@ -1,0 +1,39 @@
+"""A constraint that a form can break has a sentence; the others are named with what stands before."""
+
+from django.apps import apps
+
+from boardshop.boards.constraints import BOARD_REFUSALS
+from boardshop.crew.constraints import named_constraints
+
+CHOICES_OF_FORMS = {
+    "amp_protection_class_known",
+    "amp_speaker_known",
+    "dc_lead_connector_known",
+    "frame_surface_known",
+    "link_carries_known",
+    "link_route_known",
+    "link_screen_known",
+    "placement_role_known",
+    "placement_turn_known",
+    "supply_placement_turn_known",
+}
+"""Chosen from the very list that the constraint holds."""
+
+WRITTEN_BY_SERVICES = {
+    "accepted_finding_names_a_rule",
+    "board_code_readable",
+    "frame_entry_both_or_none",
+    "frame_exit_both_or_none",
+    "frame_under_both_or_none",
+    "link_from_jack_or_name",
+    "link_to_jack_or_name",
+}
+"""Columns that are written together from one value that has all of them."""
+
+REFUSED_BY_FIELDS = {"source_values_not_negative"}
+"""Amounts whose fields take nothing below zero."""
+
+
+def test_every_constraint_that_a_form_could_break_has_its_sentence() -> None:
+    named = set(named_constraints(*apps.get_app_config("boards").get_models()))
+    assert named - set(BOARD_REFUSALS) == CHOICES_OF_FORMS | WRITTEN_BY_SERVICES | REFUSED_BY_FIELDS
