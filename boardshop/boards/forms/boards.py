@@ -18,6 +18,9 @@ from boardshop.gear.forms.fields import LengthField, use_unit
 from boardshop.gear.models import FrameModel
 
 
+MOST_WORDS = 8
+
+
 class FindForm(forms.Form):
     """The search of the board list."""
 
@@ -27,6 +30,15 @@ class FindForm(forms.Form):
         max_length=100,
         widget=forms.TextInput({"type": "search", "autocomplete": "off", "enterkeyhint": "search"}),
     )
+
+    def clean_find(self) -> str:
+        """Each word is looked for in many places, so their number is bounded."""
+        text = str(self.cleaned_data["find"])
+        if len(text.split()) > MOST_WORDS:
+            raise forms.ValidationError(
+                _("Look for at most %(most)s words at once."), params={"most": MOST_WORDS}
+            )
+        return text
 
 
 def new_token() -> str:
