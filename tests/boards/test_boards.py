@@ -114,7 +114,7 @@ def test_boards_refuses_post(cast: Cast) -> None:
 
 
 def test_so_many_words_are_not_looked_for(cast: Cast) -> None:
-    answer = cast.browser("viewer").get(reverse("boards"), {"find": "a b c d e f g h i"})
+    answer = cast.browser("viewer").get("/", {"find": "a b c d e f g h i"})
     assert answer.status_code == 422
     assert "Look for at most 8 words at once." in answer.text
     assert 'value="a b c d e f g h i"' in answer.text

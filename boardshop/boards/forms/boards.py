@@ -17,7 +17,6 @@ from boardshop.crew.uploads import check_size, limit_text
 from boardshop.gear.forms.fields import LengthField, use_unit
 from boardshop.gear.models import FrameModel
 
-
 MOST_WORDS = 8
 
 
