@@ -1,11 +1,14 @@
 """Enlarged pages need no sideways scrolling: WCAG 2.2, 1.4.10 Reflow, asks for it down to 320 CSS px."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 from django.urls import reverse
 from playwright.sync_api import Page
 
+from boardshop.boards.plan.write import store_plan
+from boardshop.core.plan import Accepted
 from tests.board_factories import make_board
 from tests.chromium import InBrowser, overflows_sideways
 from tests.core import builders as b
@@ -42,3 +45,18 @@ def test_the_new_board_page_and_the_order_page_fit(in_browser: InBrowser, script
 
     found: Any = in_browser(steps, person=cast.editor, scripts=scripts)
     assert found == {address: [] for address in addresses}
+
+
+def test_a_word_without_a_break_in_a_finding_does_not_widen_the_page(in_browser: InBrowser) -> None:
+    cast = make_cast()
+    kept = Accepted(rule="P30", subjects=("P1.DC",), why="m" * 70)
+    plan = replace(b.wired_board(b.pedal("P1", name="M" * 70)), accepted=(kept,))
+    address = reverse("power", args=[store_plan(cast.shop, plan, name="Main").code])
+
+    def steps(page: Page) -> tuple[bool, bool]:
+        page.set_viewport_size({"width": WIDTHS[-1], "height": 740})
+        page.goto(address)
+        page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true })")
+        return page.locator(".finding-kept").first.is_visible(), overflows_sideways(page)
+
+    assert in_browser(steps, person=cast.viewer) == (True, False)
