@@ -10,7 +10,7 @@ from boardshop.core.findings import Finding, pick_urgent, sort_findings
 from boardshop.core.index import PlanIndex, fold, index_plan, split_end
 from boardshop.core.numbering import number_pedals
 from boardshop.core.order.paths import signal_paths
-from boardshop.core.plan import BoardPlan, Feed, Link, OutletSetting, Pedal, PowerJack
+from boardshop.core.plan import BoardPlan, DcLead, Feed, Link, OutletSetting, Pedal, PowerJack
 from boardshop.core.vocabulary import NEVER_KEPT
 
 
@@ -53,9 +53,14 @@ class Supplied:
     draw_ma: int | None
     is_measured: bool
     adapters: tuple[str, ...]
-    lead_mm: int | None
+    lead: DcLead | None
+    """What is recorded of the lead; None where nothing is, or nothing feeds the jack."""
     shared_with: tuple[str, ...]
     """Other jacks of the same chain or outlet."""
+
+    @property
+    def lead_mm(self) -> int | None:
+        return self.lead.length if self.lead else None
 
     @property
     def outlets(self) -> tuple[str, ...]:
@@ -190,7 +195,7 @@ def _supplied(index: PlanIndex, pedal: Pedal, jack: PowerJack) -> Supplied:
         draw_ma=jack.rated if jack.measured is None else jack.measured,
         is_measured=jack.measured is not None,
         adapters=feed.adapters if feed else (),
-        lead_mm=feed.lead.length if feed and feed.lead else None,
+        lead=feed.lead if feed else None,
         shared_with=_shared_with(index, feed, own) if feed else (),
     )
 

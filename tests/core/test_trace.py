@@ -30,6 +30,8 @@ def test_a_fed_jack_tells_its_outlet_voltage_and_lead() -> None:
     supplied = trace_pedals(board)[0].supplied[0]
     assert supplied.given == (Given("S1.2", 9000, "dc", "centre-negative"),)
     assert (supplied.nominal_mv, supplied.lead_mm) == (9000, 600)
+    assert supplied.lead is not None
+    assert (supplied.lead.awg, supplied.lead.connector) == (24, "barrel 5.5/2.1")
 
 
 def test_a_choice_of_voltages_nobody_made_is_unknown() -> None:
@@ -41,6 +43,12 @@ def test_a_choice_of_voltages_nobody_made_is_unknown() -> None:
 
 def test_an_unfed_jack_has_no_outlet() -> None:
     assert trace_pedals(b.board(b.pedal("P1")))[0].supplied[0].outlets == ()
+
+
+def test_a_lead_nobody_recorded_is_none() -> None:
+    feeds = [b.feed("S1.1", "P1.DC", lead=None)]
+    supplied = trace_pedals(b.board(b.pedal("P1"), supplies=[b.supply("S1")], feeds=feeds))[0].supplied[0]
+    assert (supplied.lead, supplied.lead_mm) == (None, None)
 
 
 def test_measured_goes_before_rated() -> None:

@@ -4,7 +4,8 @@ from django import template
 from django.utils.translation import gettext
 
 from boardshop.core.trace import Given, Supplied
-from boardshop.gear.templatetags.lengths import volts
+from boardshop.crew.models import Shop
+from boardshop.gear.templatetags.lengths import mm, volts
 
 register = template.Library()
 
@@ -34,6 +35,19 @@ def wanted(supplied: Supplied) -> str:
     current = supplied.current.upper() if supplied.current else gettext("DC or AC not recorded")
     polarity = _polarity(supplied.current, supplied.polarity)
     return ", ".join([_voltage(supplied.nominal_mv), current, polarity, _ground(supplied), _draw(supplied)])
+
+
+@register.filter
+def lead_words(supplied: Supplied, shop: Shop | str) -> str:
+    """What a bench needs to make the lead: `500 mm, AWG 24, barrel 5.5/2.1`, mm² where recorded."""
+    lead = supplied.lead
+    if lead is None:
+        return gettext("not recorded")
+    length = gettext("length not recorded") if lead.length is None else mm(lead.length, shop)
+    awg = None if lead.awg is None else f"AWG {lead.awg}"
+    area = None if lead.mm2 is None else f"{lead.mm2:g} mm²"
+    gauge = ", ".join(one for one in (awg, area) if one) or gettext("gauge not recorded")
+    return ", ".join([length, gauge, lead.connector or gettext("connector not recorded")])
 
 
 def _voltage(mv: int | None) -> str:
