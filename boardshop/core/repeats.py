@@ -21,6 +21,9 @@ PARTS = ("cure", "message")
 
 MENTION = "\0"
 
+VERB = re.compile(r" (?!as\b|across\b|its\b|this\b|always\b)[a-z]+s\b")
+"""A verb of one thing behind its name, which would be wrong behind several: `P1 comes`, `P1 is`."""
+
 
 class Said(Protocol):
     """A finding, or what a page makes of one."""
@@ -90,7 +93,7 @@ def group_repeats[F: Said](plan: BoardPlan, findings: Iterable[F]) -> tuple[Repe
     """The findings in their order, those of one rule and severity as one entry where they repeat.
 
     Two or more that differ by their subjects alone are gathered; three or more also where they have but a
-    sentence or the cure in common.  What has nothing in common would only be hidden by it.
+    sentence in common.  What has none would only be hidden by it.
     One that is kept on purpose stays by itself, since its reason is its own.
     Nothing is dropped: the entries' findings together are the findings given.
     """
@@ -107,8 +110,7 @@ def group_repeats[F: Said](plan: BoardPlan, findings: Iterable[F]) -> tuple[Repe
 def _list_entries[F: Said](plan: BoardPlan, found: list[F], parts: tuple[str, ...]) -> list[Repeats[F]]:
     """One entry where these may be one; else those with like cures by themselves, then with like messages."""
     gathered = _gather(plan, found)
-    has_common = bool(gathered.message or gathered.cure)
-    if gathered.is_alike or (has_common and len(found) >= MANY):
+    if gathered.is_alike or (gathered.message and len(found) >= MANY):
         return [gathered]
     if not parts:
         return [_gather(plan, [finding]) for finding in found]
@@ -140,11 +142,14 @@ def _say_alike(patterns: list[re.Pattern[str]], texts: list[str]) -> str:
     shapes = {p.sub(MENTION, text) for p, text in zip(patterns, texts, strict=True)}
     if len(shapes) > 1:
         return ""
+    pieces = shapes.pop().split(MENTION)
     mentions = [p.findall(text) for p, text in zip(patterns, texts, strict=True)]
-    named = (say_all(dict.fromkeys(one)) for one in zip(*mentions, strict=True))
-    return "".join(
-        piece + name for piece, name in zip(shapes.pop().split(MENTION), [*named, ""], strict=True)
-    )
+    columns = [tuple(dict.fromkeys(one)) for one in zip(*mentions, strict=True)]
+    if any(len(names) > 1 and VERB.match(then) for names, then in zip(columns, pieces[1:], strict=True)):
+        others = (say_all(dict.fromkeys(named)) for named in mentions[1:])
+        return f"{texts[0]} The same of {'; '.join(dict.fromkeys(others))}."
+    named = (say_all(names) for names in columns)
+    return "".join(piece + name for piece, name in zip(pieces, [*named, ""], strict=True))
 
 
 def _mention_pattern(plan: BoardPlan, subjects: tuple[str, ...]) -> re.Pattern[str]:
