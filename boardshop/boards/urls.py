@@ -4,6 +4,7 @@ from boardshop.boards.views import begin, ends, feeds, findings, links, lists, p
 
 urlpatterns = [
     path("", lists.boards, name="boards"),
+    path("boards/", lists.all_boards, name="all-boards"),
     path("boards/new", begin.new_board, name="new-board"),
     path("boards/begin", begin.begin_board, name="begin-board"),
     path("boards/import", begin.import_board, name="import-board"),

@@ -1,5 +1,6 @@
 """What is typed on a stage page."""
 
+import re
 from typing import Any
 
 from django import forms
@@ -16,12 +17,19 @@ UNKNOWN_CODE = _(
 )
 
 
+STAGE_ADDRESS = re.compile(r"/s/([^/?#\s]+)", re.IGNORECASE)
+"""What a camera reads off a label and somebody pastes: the code stands in it."""
+
+
 class CodeForm(forms.Form):
-    """A board's code as it is read off a label: small letters, spaces and dashes do not matter."""
+    """A board's code as it is read off a label, or the label's whole address.
+
+    Small letters, spaces and dashes do not matter.
+    """
 
     code = forms.CharField(
         label=_("Board code"),
-        max_length=40,
+        max_length=200,
         error_messages={"required": _("Type the code on the label, such as 7K3MA.")},
         widget=forms.TextInput(
             {
@@ -43,8 +51,9 @@ class CodeForm(forms.Form):
     def clean_code(self) -> str:
         """Only a board that the person may see is found; there is none for anybody else."""
         code: str = self.cleaned_data["code"]
+        address = STAGE_ADDRESS.search(code)
         try:
-            self.board = get_board_for(self.person, code)
+            self.board = get_board_for(self.person, address[1] if address else code)
         except Http404 as unknown:
             raise ValidationError(UNKNOWN_CODE, params={"code": code}) from unknown
         return code

@@ -36,6 +36,25 @@ def test_a_code_is_read_as_people_write_it(cast: Cast, board: Board, typed: str)
     assert (answer.status_code, answer.url) == (302, reverse("stage-board", args=["7K3MA"]))
 
 
+@pytest.mark.parametrize(
+    "pasted",
+    [
+        "http://localhost:8000/s/7K3MA/",
+        "https://boards.example/s/7k3ma",
+        "BOARDS.EXAMPLE/S/7K3MA/?x=1#P4",
+        " https://boards.shop-with-a-long-name.example/s/7K3MA/ ",
+    ],
+)
+def test_the_code_is_taken_out_of_a_pasted_stage_address(cast: Cast, board: Board, pasted: str) -> None:
+    answer = cast.browser("viewer").get(URL, {"code": pasted})
+    assert (answer.status_code, answer.url) == (302, reverse("stage-board", args=["7K3MA"]))
+
+
+def test_an_address_of_nothing_is_an_unknown_code(cast: Cast, board: Board) -> None:
+    for pasted in ("http://localhost:8000/s/", "http://localhost:8000/s/ZZZZZ/", "/s//7K3MA/"):
+        assert cast.browser("viewer").get(URL, {"code": pasted}).status_code == 422
+
+
 def test_an_unknown_code_keeps_what_was_typed_and_says_where_codes_stand(cast: Cast, board: Board) -> None:
     answer = cast.browser("viewer").get(URL, {"code": "7k3-mb"})
     assert answer.status_code == 422

@@ -2,6 +2,8 @@
 
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from boardshop.boards.access import list_boards
@@ -23,3 +25,9 @@ def boards(request: HttpRequest) -> HttpResponse:
     return render_part(
         request, "boards/boards.html", "found", context, status=200 if form.is_valid() else 422
     )
+
+
+@require_safe
+def all_boards(request: HttpRequest) -> HttpResponse:
+    """Where a board's address is cut short; the list has one address, `/`, and its search comes along."""
+    return redirect(reverse("boards", query=request.GET))
