@@ -11,6 +11,7 @@ from boardshop.boards.sheet import BoardSheet
 from boardshop.core.cables.runs import cable_length, link_capacitances, measure_runs
 from boardshop.core.findings import Finding
 from boardshop.core.index import fold, index_plan
+from boardshop.core.naming import called
 from boardshop.core.plan import Link
 from boardshop.core.power.section import DropRow
 from boardshop.core.repeats import Repeats, group_repeats
@@ -61,6 +62,7 @@ def describe_build(sheet: BoardSheet, person: Any) -> dict[str, Any]:
         "scale": scale,
         "pedals": pedals,
         "cables": list_cables(sheet),
+        "plugs": [(called(index_plan(plan), one.plug), one) for one in sheet.cables.parts.plugs],
         "feeds": list_feeds(sheet, pedals),
     }
 

@@ -1,5 +1,7 @@
 """The build sheet, read back from the PDF: every number on it is core's."""
 
+from dataclasses import replace
+
 import pytest
 from django.urls import reverse
 
@@ -140,6 +142,13 @@ def test_a_lead_prints_with_its_gauge_and_connector(cast: Cast) -> None:
     assert "500 mm, AWG 24, barrel 5.5/2.1" in text
     assert "400 mm, 0.22 mm², barrel 5.5/2.5" in text
     assert text.count("gauge not recorded") == 1
+
+
+def test_plugs_to_fit_bear_their_name_and_then_their_code(cast: Cast) -> None:
+    plan = b.wired_board(b.pedal("P1"), plugs=(b.plug_type("J1", name="Flat right-angle"),))
+    plan = replace(plan, links=tuple(replace(one, plug_from="J1", plug_to="J1") for one in plan.links))
+    text = printed(cast, store_plan(cast.shop, plan, name="Main")).text
+    assert "Flat right-angle (J1): 4 to fit." in text  # two links, a plug at each end
 
 
 def test_what_repeats_is_said_once_and_names_everything(cast: Cast) -> None:
