@@ -15,9 +15,11 @@ from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.cables import Run
+from boardshop.core.cables.runs import link_capacitances
 from boardshop.core.index import fold, index_plan, split_end
 from boardshop.core.lengths import show_length
 from boardshop.core.plan import BoardPlan, Link
+from boardshop.core.tone.states import ToneState, is_active
 from boardshop.core.vocabulary import JOINS
 
 STARTS = tuple(dict.fromkeys(start for start, _end in JOINS))
@@ -30,13 +32,15 @@ type Keys = dict[str | None, str]
 
 @dataclass(frozen=True)
 class LinkRow:
-    """One link with what core measured of it; `run` is None where its length is given."""
+    """One link with what core measured of it; `run` is None where its length is given or made."""
 
     link: Link
     source_name: str
     target_name: str
     form: EditForm
     run: Run | None
+    pf: int | None
+    """Of its given or made length, else of its cut; None where not known."""
     cable_name: str
     plug_names: tuple[str, str]
 
@@ -48,6 +52,16 @@ class PartRow:
     name: str
     to_make: str
     in_all: str
+
+
+@dataclass(frozen=True)
+class ToneRow:
+    """One instrument; each state in words, its capacitance beside its own resonance."""
+
+    source: str
+    is_linked: bool
+    all_bypassed: str
+    as_used: str
 
 
 def link_key(ref: str) -> str:
@@ -66,7 +80,7 @@ def build_cables(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "connect": connect,
         "parts": list_parts(sheet),
         "cables": sheet.cables,
-        "tone": sheet.tone,
+        "tones": list_tones(sheet),
         "findings": list_findings(sheet.plan, sheet.findings_of("cables", "tone"), state),
     }
 
@@ -111,6 +125,7 @@ def _row(sheet: BoardSheet, state: PageState, keys: Keys, link: Link) -> LinkRow
         target_name=name_of(sheet.plan, link.target),
         form=state.form(key, lambda: link_form(sheet.board, key, values=link_values(link, keys))),
         run=sheet.runs.get(fold(link.ref)),
+        pf=link_capacitances(sheet.plan)[fold(link.ref)],
         cable_name=names.get(link.cable, ""),
         plug_names=(names.get(link.plug_from, ""), names.get(link.plug_to, "")),
     )
@@ -153,6 +168,35 @@ def list_parts(sheet: BoardSheet) -> list[PartRow]:
     return cables + [
         PartRow(named_type(names, one.plug), str(one.to_fit), str(one.in_all)) for one in parts.plugs
     ]
+
+
+def list_tones(sheet: BoardSheet) -> list[ToneRow]:
+    """For each instrument what it hears of the cable, with every pedal bypassed and as the board is used."""
+    active = {source.ref for source in sheet.plan.sources if is_active(source)}
+    return [
+        ToneRow(
+            source=one.source,
+            is_linked=bool(one.segments),
+            all_bypassed=say_tone(one.all_bypassed, one.source in active),
+            as_used=say_tone(one.as_used, one.source in active),
+        )
+        for one in sheet.tone.sources
+    ]
+
+
+def say_tone(state: ToneState | None, active: bool) -> str:
+    """`948 pF, resonance 3120 Hz, 8.1 dB`: the cable of this state and what the same state makes of it."""
+    if state is None:
+        return _("unknown, since it ends in no input on record")
+    pf = _("pF unknown") if state.pf is None else f"{state.pf} pF"
+    if active:
+        return _("%(pf)s, active, so no resonance with the cable") % {"pf": pf}
+    if state.db_at is None:
+        return _("%(pf)s, resonance unknown") % {"pf": pf}
+    if state.resonance_hz is None:
+        return _("%(pf)s, no resonance peak") % {"pf": pf}
+    words = _("%(pf)s, resonance %(hz)s Hz") % {"pf": pf, "hz": f"{state.resonance_hz:g}"}
+    return words if state.peak_db is None else f"{words}, {state.peak_db:g} dB"
 
 
 def named_type(names: Keys, ref: str) -> str:
