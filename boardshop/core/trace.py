@@ -59,6 +59,11 @@ class Supplied:
     """Other jacks of the same chain or outlet."""
 
     @property
+    def total_mv(self) -> int | None:
+        """What outlets in series give together; None where they are not, or a voltage of one is unknown."""
+        return _sum_in_series(self.given, self.adapters)
+
+    @property
     def lead_mm(self) -> int | None:
         return self.lead.length if self.lead else None
 
@@ -207,6 +212,18 @@ def _given(index: PlanIndex, feed: Feed) -> tuple[Given, ...]:
         Given(name, mv if mv is not None else only_voltage(outlet.settings), outlet.current, outlet.polarity)
         for name, mv, outlet in zip(feed.outlets, chosen, outlets, strict=True)
     )
+
+
+def series_mv(plan: BoardPlan, feed: Feed) -> int | None:
+    """The sum of a feed's outlets in series, before the lead; None where they are not, or one is unknown."""
+    return _sum_in_series(_given(index_plan(plan), feed), feed.adapters)
+
+
+def _sum_in_series(given: tuple[Given, ...], adapters: tuple[str, ...]) -> int | None:
+    """Where the feed says parallel as well, nobody knows which of the two it is."""
+    known = [one.setting_mv for one in given if one.setting_mv is not None]
+    is_series = len(given) > 1 and "series" in adapters and "parallel" not in adapters
+    return sum(known) if is_series and len(known) == len(given) else None
 
 
 def only_voltage(settings: tuple[OutletSetting, ...]) -> int | None:

@@ -29,6 +29,12 @@ class TestPower(PageContract):
         assert page.context["opened"].ref == "P1.DC"
         assert '<input type="radio" name="outlet" value="S1.1@9000" checked>' in page.text
 
+    @pytest.mark.parametrize(("adapter", "said"), [("series", True), ("parallel", False)])
+    def test_outlets_in_series_tell_their_sum(self, cast: Cast, adapter: str, said: bool) -> None:
+        board = make_board(cast.shop, 1, feeds=(b.feed(["S1.1", "S1.2"], "P1.DC", adapters=(adapter,)),))
+        text = cast.browser("viewer").get(self.url(board)).text
+        assert ('<span class="figures">18 V</span> together' in text) == said
+
     def test_an_unknown_jack_opens_nothing_else(self, cast: Cast, board: Board) -> None:
         page = cast.browser("editor").get(self.url(board), {"open": "P9.DC<script>"})
         assert page.status_code == 200

@@ -3,10 +3,15 @@
 from dataclasses import replace
 from typing import Any
 
+import pytest
+
 from boardshop.core.findings import Finding
 from boardshop.core.plan import Accepted, BoardPlan, OutletSetting
+from boardshop.core.power.connections import make_feeding
+from boardshop.core.power.pairing import pair_up
+from boardshop.core.power.voltage import sums_to
 from boardshop.core.report import compute_report
-from boardshop.core.trace import Given, find_short_cut, trace_pedals
+from boardshop.core.trace import Given, find_short_cut, series_mv, trace_pedals
 from tests.core import builders as b
 
 
@@ -39,6 +44,41 @@ def test_a_choice_of_voltages_nobody_made_is_unknown() -> None:
     supply = b.supply("S1", b.outlet("1", settings=both))
     board = b.board(b.pedal("P1"), supplies=[supply], feeds=[b.feed("S1.1", "P1.DC")])
     assert trace_pedals(board)[0].supplied[0].given[0].setting_mv is None
+
+
+def joined_board(*volts: int | None, adapters: tuple[str, ...]) -> BoardPlan:
+    """P1 on as many outlets as there are voltages; None is one that nobody recorded."""
+    outlets = [
+        b.outlet(str(n), settings=() if mv is None else (OutletSetting(mv, mv, 500),))
+        for n, mv in enumerate(volts, start=1)
+    ]
+    feed = b.feed([f"S1.{n}" for n in range(1, len(volts) + 1)], "P1.DC", adapters=adapters)
+    return b.board(b.pedal("P1"), supplies=[b.supply("S1", *outlets)], feeds=[feed])
+
+
+@pytest.mark.parametrize(
+    ("volts", "adapters", "total"),
+    [
+        ((9000, 9000), ("series",), 18_000),  # Kirchhoff's voltage law: what is in series adds up
+        ((9000, 12_000), ("series", "reverser"), 21_000),
+        ((9000, 9000), ("parallel",), None),  # the volts stay what they are
+        ((9000, 9000), ("parallel", "series"), None),
+        ((9000, 9000), (), None),
+        ((9000, None), ("series",), None),
+        ((9000,), ("series",), None),
+    ],
+)
+def test_outlets_in_series_add_up(volts: Any, adapters: tuple[str, ...], total: int | None) -> None:
+    board = joined_board(*volts, adapters=adapters)
+    assert trace_pedals(board)[0].supplied[0].total_mv == series_mv(board, board.feeds[0]) == total
+
+
+def test_the_sum_of_a_series_is_what_the_power_checks_reckon_with() -> None:
+    board = joined_board(9000, 12_000, adapters=("series",))
+    feeding = make_feeding(board)
+    (connection,) = feeding.connections
+    arriving = sums_to(pair_up(feeding, connection, connection.jacks[0]))
+    assert trace_pedals(board)[0].supplied[0].total_mv == arriving
 
 
 def test_an_unfed_jack_has_no_outlet() -> None:

@@ -130,6 +130,13 @@ def test_volts_and_polarity_stand_on_both_sides_of_a_feed(cast: Cast) -> None:
     assert "9 V, DC, centre-negative, negative ground" in text
 
 
+def test_outlets_in_series_tell_their_sum(cast: Cast) -> None:
+    feed = b.feed(["S1.1", "S1.2"], "P1.DC", adapters=("series",))
+    plan = b.wired_board(b.pedal("P1"), supplies=[b.supply("S1")], feeds=[feed])
+    text = printed(cast, store_plan(cast.shop, plan, name="Main")).text
+    assert text.count("18 V together") == 1
+
+
 def test_a_lead_prints_with_its_gauge_and_connector(cast: Cast) -> None:
     leads = (
         DcLead(length=500, awg=24, connector="barrel 5.5/2.1"),

@@ -85,6 +85,15 @@ def test_a_feed_that_nobody_can_judge_is_marked_in_its_row(cast: Cast) -> None:
     assert "mark" not in second
 
 
+def test_outlets_in_series_tell_their_sum(cast: Cast) -> None:
+    feed = b.feed(["S1.1", "S1.2"], "P1.DC", adapters=("series",))
+    plan = b.wired_board(b.pedal("P1"), supplies=[b.supply("S1")], feeds=[feed])
+    text = page(cast.browser("viewer"), store_plan(cast.shop, plan, name="Nightjar main"))
+    assert '<span class="fed-by">18 V together</span>' in text
+    parallel = replace(plan, feeds=(replace(plan.feeds[0], adapters=("parallel",)),))
+    assert "together" not in page(cast.browser("viewer"), store_plan(cast.shop, parallel, name="Other"))
+
+
 def test_it_is_dark_unless_somebody_chose_otherwise(cast: Cast) -> None:
     browser, board = cast.browser("viewer"), make_board(cast)
     assert 'data-theme="night"' in page(browser, board)

@@ -20,8 +20,9 @@ from boardshop.boards.pages.wording import say_ma, say_need, say_offer, say_volt
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.findings import Finding
 from boardshop.core.index import fold, index_plan, split_end
-from boardshop.core.plan import Feed, Outlet, Pedal, PowerJack, Supply
+from boardshop.core.plan import BoardPlan, Feed, Outlet, Pedal, PowerJack, Supply
 from boardshop.core.power import Choice, list_choices
+from boardshop.core.trace import series_mv
 
 
 @dataclass(frozen=True)
@@ -77,6 +78,8 @@ class JackRow:
     need: str
     feed: Feed | None
     fed_by: str
+    together: str
+    """The sum of outlets in series; blank where they are not, or one is unknown."""
     at_pedal: str
     worst: Finding | None
     is_open: bool
@@ -261,6 +264,7 @@ def _jack_row(
         need=say_need(jack),
         feed=feed,
         fed_by=_fed_by(feed) if feed else "",
+        together=_sum_of(sheet.plan, feed) if feed else "",
         at_pedal=say_volts(drop.at_pedal_mv) if drop and drop.at_pedal_mv is not None else "",
         worst=worst.get(fold(ref)),
         is_open=fold(ref) == fold(opened),
@@ -274,6 +278,11 @@ def _fed_by(feed: Feed) -> str:
         for outlet, mv in zip(feed.outlets, settings, strict=True)
     ]
     return " + ".join(parts)
+
+
+def _sum_of(plan: BoardPlan, feed: Feed) -> str:
+    total_mv = series_mv(plan, feed)
+    return "" if total_mv is None else say_volts(total_mv)
 
 
 def list_blocks(sheet: BoardSheet) -> list[SupplyBlock]:

@@ -12,8 +12,20 @@ register = template.Library()
 
 @register.filter
 def given(supplied: Supplied) -> str:
-    """What each outlet gives: `S1.5 · 9 V DC, centre-negative`; never silent about what is unknown."""
-    return " + ".join(f"{tap(one)} {kind_of_current(one)}" for one in supplied.given)
+    """What each outlet gives: `S1.5 · 9 V DC, centre-negative`; never silent about what is unknown.
+
+    Of outlets in series the sum too: `..., 18 V together`.
+    """
+    each = " + ".join(f"{tap(one)} {kind_of_current(one)}" for one in supplied.given)
+    return f"{each}, {together(supplied)}" if supplied.total_mv is not None else each
+
+
+@register.filter
+def together(supplied: Supplied) -> str:
+    """`18 V together` of outlets in series; blank where there is no such sum or it is not known."""
+    if supplied.total_mv is None:
+        return ""
+    return gettext("%(sum)s together") % {"sum": volts(supplied.total_mv)}
 
 
 @register.filter
