@@ -43,6 +43,8 @@ class FeedRow:
     pedal: Standing
     supplied: Supplied
     drop: DropRow | None
+    lead_plug: str
+    """`Barrel straight (J9)`; blank where none is chosen."""
 
 
 def describe_build(sheet: BoardSheet, person: Any) -> dict[str, Any]:
@@ -63,6 +65,7 @@ def describe_build(sheet: BoardSheet, person: Any) -> dict[str, Any]:
         "pedals": pedals,
         "cables": list_cables(sheet),
         "plugs": [(called(index_plan(plan), one.plug), one) for one in sheet.cables.parts.plugs],
+        "plugless": count_plugless(sheet),
         "feeds": list_feeds(sheet, pedals),
     }
 
@@ -96,11 +99,23 @@ def list_cables(sheet: BoardSheet) -> list[CableRow]:
     return rows
 
 
+def count_plugless(sheet: BoardSheet) -> int:
+    """Ends of links to cut for which no plug is chosen, so that no count of plugs has them."""
+    cut = [link for link in sheet.plan.links if fold(link.ref) in sheet.runs]
+    return sum(plug is None for link in cut for plug in (link.plug_from, link.plug_to))
+
+
 def list_feeds(sheet: BoardSheet, pedals: tuple[Standing, ...]) -> list[FeedRow]:
     """Every power jack in signal order."""
     drops = {fold(drop.to): drop for drop in sheet.power.drops}
+    index = index_plan(sheet.plan)
     return [
-        FeedRow(pedal, supplied, drops.get(fold(f"{pedal.ref}.{supplied.jack}")))
+        FeedRow(
+            pedal=pedal,
+            supplied=supplied,
+            drop=drops.get(fold(f"{pedal.ref}.{supplied.jack}")),
+            lead_plug=called(index, supplied.lead.plug) if supplied.lead and supplied.lead.plug else "",
+        )
         for pedal in pedals
         for supplied in pedal.supplied
     ]

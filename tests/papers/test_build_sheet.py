@@ -158,6 +158,31 @@ def test_plugs_to_fit_bear_their_name_and_then_their_code(cast: Cast) -> None:
     assert "Flat right-angle (J1): 4 to fit." in text  # two links, a plug at each end
 
 
+def test_ends_without_a_plug_are_said_to_lack_one(cast: Cast) -> None:
+    plan = b.wired_board(b.pedal("P1"), b.pedal("P2"), plugs=(b.plug_type("J1"),))
+    first, middle, given = plan.links
+    bare = {"plug_from": None, "plug_to": None}
+    links = (replace(first, **bare), replace(middle, plug_from="J1", plug_to=None), replace(given, **bare))
+    links = (*links[:2], replace(links[2], length=3000))  # a bought lead comes with its plugs
+    text = printed(cast, store_plan(cast.shop, replace(plan, links=links), name="Main")).text
+    assert "3 ends without a plug chosen." in text
+    links = tuple(replace(one, plug_from="J1", plug_to="J1") for one in plan.links)
+    whole = store_plan(cast.shop, replace(plan, links=links), name="Whole")
+    assert "without a plug chosen" not in printed(cast, whole).text
+
+
+def test_a_lead_prints_with_its_plug(cast: Cast) -> None:
+    lead = DcLead(length=500, awg=24, connector="barrel 5.5/2.1", plug="J9")
+    plan = b.wired_board(
+        b.pedal("P1"),
+        supplies=[b.supply("S1")],
+        feeds=[b.feed("S1.1", "P1.DC", lead=lead)],
+        plugs=(b.plug_type("J1"), b.dc_plug_type("J9", name="Straight barrel")),
+    )
+    text = printed(cast, store_plan(cast.shop, plan, name="Main")).text
+    assert "500 mm, AWG 24, barrel 5.5/2.1, Straight barrel (J" in text
+
+
 def test_what_repeats_is_said_once_and_names_everything(cast: Cast) -> None:
     pedals = [b.draws(b.pedal(f"P{n}"), rated=None) for n in (1, 2, 3)]
     feeds = [b.feed(f"S1.{n}", f"P{n}.DC") for n in (1, 2, 3)]
