@@ -34,6 +34,13 @@ def test_a_label_whose_code_no_phone_could_open_is_warned_about(cast: Cast, sett
     assert "opens on this machine alone" not in cast.browser("viewer").get(address).text
 
 
+def test_it_says_that_the_labels_code_asks_for_signing_in(cast: Cast) -> None:
+    assert (
+        "A phone that is not signed in yet is asked to sign in first."
+        in cast.browser("viewer").get(url(cast)).text
+    )
+
+
 def test_a_stranger_gets_404(cast: Cast) -> None:
     assert cast.browser("stranger").get(url(cast)).status_code == 404
 
