@@ -5,6 +5,7 @@ import pytest
 from django.test import Client as Browser
 
 from boardshop.boards.models import Board, Placement
+from boardshop.boards.services.pedals import change_pedal
 from boardshop.core.boardfile import dump_plan, load_plan_text
 from boardshop.gear.models import PedalModel, Unit, UnitDraw
 from tests.board_factories import feeds_of, links_of, plan_of
@@ -48,12 +49,37 @@ class TestChangePedal(FormContract):
         Placement.objects.filter(pk=pedal.pk).update(unit=pair[0])
         return pair[0], pair[1]
 
-    @pytest.mark.parametrize(("shown", "kept"), [("21", 99), ("95", 95), ("", 99)])
+    @pytest.mark.parametrize("shown", ["21", ""])
     def test_what_the_form_shows_of_one_unit_is_not_written_to_another(
-        self, browser: Browser, board: Board, two_units: tuple[Unit, Unit], shown: str, kept: int
+        self, browser: Browser, board: Board, two_units: tuple[Unit, Unit], shown: str
     ) -> None:
         self.post(browser, board, {"gear": f"u{two_units[1].pk}", "measured0": shown})
-        assert [unit.draws.get().measured for unit in two_units] == [21, kept]
+        assert Placement.objects.get(board=board, ref="P1").unit == two_units[1]
+        assert [unit.draws.get().measured for unit in two_units] == [21, 99]
+
+    @pytest.mark.parametrize("other", ["unit", "any one"])
+    def test_a_new_draw_does_not_come_with_the_choice_of_another_unit(
+        self, browser: Browser, board: Board, pedal: Placement, two_units: tuple[Unit, Unit], other: str
+    ) -> None:
+        gear = f"u{two_units[1].pk}" if other == "unit" else f"m{pedal.model_id}"
+        answer = self.post(browser, board, {"gear": gear, "measured0": "95"})
+        assert answer.status_code == 422
+        assert "Save the other pedal first" in answer.context["pedal_form"].errors["measured0"][0]
+        assert 'value="95"' in answer.text
+        assert [unit.draws.get().measured for unit in Unit.objects.order_by("serial")] == [21, 99]
+
+    def test_a_new_draw_of_the_same_unit_is_written(
+        self, browser: Browser, board: Board, two_units: tuple[Unit, Unit]
+    ) -> None:
+        self.post(browser, board, {"gear": f"u{two_units[0].pk}", "measured0": "23"})
+        assert [unit.draws.get().measured for unit in two_units] == [23, 99]
+
+    def test_the_service_writes_no_draw_to_another_unit_either(
+        self, board: Board, pedal: Placement, two_units: tuple[Unit, Unit]
+    ) -> None:
+        pedal.refresh_from_db()
+        change_pedal(board, 0, pedal, pedal.model, two_units[1], [], {"DC": 95})
+        assert two_units[1].draws.get().measured == 99
 
     def test_any_one_of_the_model_takes_no_units_draw_along(
         self, browser: Browser, board: Board, pedal: Placement, two_units: tuple[Unit, Unit]
@@ -67,6 +93,7 @@ class TestChangePedal(FormContract):
     ) -> None:
         other = make_pedal_model(cast.shop, name="Other", power="9V")
         self.post(browser, board, {"gear": f"m{other.pk}", "measured0": "21"})
+        assert Placement.objects.get(board=board, ref="P1").model == other
         assert Unit.objects.count() == 2
         assert plan_of(board).pedals[0].power[0].measured is None
 
@@ -78,11 +105,21 @@ class TestChangePedal(FormContract):
         assert not [ends for ends in links_of(board).values() if "P1" in ends]
         load_plan_text(json.dumps(dump_plan(plan_of(board))).encode())
 
+    def test_a_link_stays_where_the_new_role_joins_what_the_former_did(
+        self, cast: Cast, browser: Browser, board: Board
+    ) -> None:
+        before = links_of(board)
+        looper = make_pedal_model(cast.shop, name="Looper", jacks="IN:return OUT:send", power="DC")
+        self.post(browser, board, {"gear": f"m{looper.pk}"})
+        assert links_of(board) == before
+        load_plan_text(json.dumps(dump_plan(plan_of(board))).encode())
+
     def test_a_draw_that_did_not_change_keeps_its_date(
         self, cast: Cast, browser: Browser, board: Board, pedal: Placement
     ) -> None:
         unit = make_unit(cast.shop, pedal=pedal.model, serial="KE-1")
         UnitDraw.objects.create(unit=unit, jack="DC", measured=21, on="2024-02-03", by="Jo")
+        Placement.objects.filter(pk=pedal.pk).update(unit=unit)
         self.post(browser, board, {"gear": f"u{unit.pk}", "measured0": "21"})
         draw = UnitDraw.objects.get()
         assert (draw.measured, str(draw.on), draw.by) == (21, "2024-02-03", "Jo")

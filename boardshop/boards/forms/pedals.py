@@ -16,6 +16,7 @@ from boardshop.gear.forms.fields import LengthField, amount, use_unit
 from boardshop.gear.models import PedalModel, Unit
 
 ENGAGED, BYPASSED = _("engaged"), _("bypassed")
+OF_ANOTHER_UNIT = _("Save the other pedal first; its own measured draws are shown then and can be changed.")
 REF = {"autocomplete": "off", "autocapitalize": "characters", "size": "5"}
 
 
@@ -91,6 +92,15 @@ class PedalForm(AddPedalForm):
                 "mA",
                 help_text=_("On this unit; a measured draw goes before the rated one."),
             )
+
+    def clean(self) -> dict[str, Any]:
+        """What is typed as measured is the present unit's, so it cannot come with the choice of another."""
+        typed = super().clean() or {}
+        if typed.get("gear", self.initial["gear"]) != self.initial["gear"]:
+            for name in (f"measured{n}" for n in range(len(self.jacks))):
+                if typed.get(name) is not None and typed[name] != self.initial[name]:
+                    self.add_error(name, OF_ANOTHER_UNIT)
+        return typed
 
     def columns(self) -> dict[str, Any]:
         """What the service takes."""

@@ -17,6 +17,7 @@ from boardshop.boards.services.editing import (
 )
 from boardshop.boards.units import check_unit_free
 from boardshop.core.index import fold
+from boardshop.core.vocabulary import JOINS
 from boardshop.gear.models import PedalModel, Unit, UnitDraw
 
 
@@ -73,15 +74,17 @@ def change_pedal(
     A link or feed on a jack that the new model does not have, or has for something else, is removed, since
     its plug has nowhere to go.
     `draws` is what was measured at each power jack, mA; a pedal without a unit gets one to hold it.
-    Where another unit or model is chosen, only draws that the former unit did not have are meant for it.
+    They were measured on the unit that the pedal is now, so none goes to another unit or model.
     """
     check_board(board, pedal, *together)
-    draws = _meant_draws(pedal, model, unit, draws or {})
+    if (model.pk, unit and unit.pk) != (pedal.model_id, pedal.unit_id):
+        draws = None
     check_shop(board, model, unit)
     _check_unit(model, unit)
     check_unit_free(unit, but=pedal)
     if model.pk != pedal.model_id:
         _move_to_model(pedal, model)
+    draws = draws or {}
     if unit is None and any(ma is not None for ma in draws.values()):
         unit = Unit.objects.create(shop=board.shop, pedal=model, owner=board.client)
     set_columns(pedal, {**columns, "model": model, "unit": unit})
@@ -115,21 +118,6 @@ def _check_unit(model: PedalModel, unit: Unit | None) -> None:
         raise WrongUnit(unit=unit.serial or unit.pk, model=unit.pedal or unit.supply)
 
 
-def _meant_draws(
-    pedal: Placement, model: PedalModel, unit: Unit | None, draws: Mapping[str, int | None]
-) -> Mapping[str, int | None]:
-    """What was typed for the pedal as it becomes; the form still shows the former unit's draws."""
-    if (model.pk, unit and unit.pk) == (pedal.model_id, pedal.unit_id):
-        return draws
-    former = {fold(draw.jack): draw.measured for draw in UnitDraw.objects.filter(unit=pedal.unit_id)}
-    jacks = {fold(jack.name) for jack in model.power_jacks.all()}
-    return {
-        jack: ma
-        for jack, ma in draws.items()
-        if ma is not None and fold(jack) in jacks and ma != former.get(fold(jack))
-    }
-
-
 def _set_draws(unit: Unit, draws: Mapping[str, int | None]) -> None:
     """Only what differs is written, so that an old measurement keeps its date."""
     known = {fold(draw.jack): draw for draw in unit.draws.all()}
@@ -150,10 +138,10 @@ def _move_to_model(pedal: Placement, model: PedalModel) -> None:
         for link in links.select_related(side):
             former = getattr(link, side)
             jack = jacks.get(fold(former.name))
-            if jack is None or jack.role != former.role:
-                link.delete()
-            else:
+            if jack is not None and _joins_alike(side, jack.role, former.role):
                 set_columns(link, {side: jack})
+            else:
+                link.delete()
     power_jacks = {fold(jack.name): jack for jack in model.power_jacks.all()}
     for row in pedal.feed_jacks.select_related("jack", "feed"):
         power_jack = power_jacks.get(fold(row.jack.name))
@@ -163,3 +151,10 @@ def _move_to_model(pedal: Placement, model: PedalModel) -> None:
             row.feed.delete()
         else:
             row.delete()
+
+
+def _joins_alike(side: str, role: str, former: str) -> bool:
+    """Whether this end may join what the former could, and so carries the same: a send as an out does."""
+    at, other = (0, 1) if side == "from_jack" else (1, 0)
+    joined, before = ({pair[other] for pair in JOINS if pair[at] == one} for one in (role, former))
+    return bool(joined) and joined == before
