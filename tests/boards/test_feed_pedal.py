@@ -47,7 +47,9 @@ class TestFeedPedal(RefusesWrongInput, NamesAThing):
         assert answer.status_code == 422
         assert "in parallel or in series; choose one." in answer.text
 
-    @pytest.mark.parametrize(("mm2", "status"), [("0.25", 303), ("2", 422), ("0.1", 422)])
+    @pytest.mark.parametrize(
+        ("mm2", "status"), [("0.205", 303), ("0.214", 303), ("0.217", 422), ("0.194", 422), ("2", 422)]
+    )
     def test_a_gauge_and_an_area_are_of_one_wire(
         self, browser: Browser, board: Board, mm2: str, status: int
     ) -> None:

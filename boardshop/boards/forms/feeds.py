@@ -20,8 +20,8 @@ from boardshop.gear import amounts
 from boardshop.gear.forms.fields import LengthField, use_unit, volts
 from boardshop.gear.models import PlugType
 
-SAME_GAUGE = 0.25
-"""What is sold as 0.25 mm² is sold as AWG 24 too, which has 0.205: common practice."""
+SAME_GAUGE = 0.05
+"""So far apart, an area and a gauge are the same wire rounded: AWG 20 has 0.518 mm² and is sold as 0.5."""
 
 NOTHING_CHOSEN = _("Choose an outlet.")
 
