@@ -82,6 +82,26 @@ class Repeats[F: Said]:
         return len(self.findings) == 1
 
     @property
+    def rests(self) -> tuple[str, ...]:
+        """What each finding says beyond `message`, its subjects where that is nothing; none where alike."""
+        if self.is_alike:
+            return ()
+        common = set(_split_sentences(self.message))
+        rests = (
+            " ".join(sentence for sentence in _split_sentences(one.message) if sentence not in common)
+            for one in self.findings
+        )
+        return tuple(rest or ", ".join(one.subjects) for rest, one in zip(rests, self.findings, strict=True))
+
+    @property
+    def is_said_whole(self) -> bool:
+        """`message`, `rests`, `cure` and `basis` together leave out nothing that its findings say."""
+        return all(
+            bool(getattr(self, part)) or not any(getattr(one, part) for one in self.findings)
+            for part in ("message", "cure", "basis")
+        )
+
+    @property
     def must_stand_open(self) -> bool:
         """What can hurt or destroy is never folded away, nor a fault or a text that is not said whole."""
         return self.severity in NEVER_KEPT or not (
@@ -165,5 +185,9 @@ def _mention_pattern(plan: BoardPlan, subjects: tuple[str, ...]) -> re.Pattern[s
 
 
 def _common_sentences(messages: list[str]) -> list[str]:
-    first, *others = [re.split(r"(?<=[.;:!?]) (?=[A-Z])", message) for message in messages]
+    first, *others = [_split_sentences(message) for message in messages]
     return [sentence for sentence in first if all(sentence in other for other in others)]
+
+
+def _split_sentences(message: str) -> list[str]:
+    return re.split(r"(?<=[.;:!?]) (?=[A-Z])", message)

@@ -122,10 +122,10 @@ def list_feeds(sheet: BoardSheet, pedals: tuple[Standing, ...]) -> list[FeedRow]
 
 
 def list_findings(sheet: BoardSheet) -> list[Finding | Repeats[Finding]]:
-    """Worst first; what differs by nothing but its subjects is said once and names them all."""
+    """Worst first; what repeats is said once, with what each adds to it, where that leaves nothing out."""
     rows: list[Finding | Repeats[Finding]] = []
     for said in group_repeats(sheet.plan, sheet.findings):
-        rows += [said] if said.is_alike and not said.is_single else said.findings
+        rows += [said] if said.is_said_whole and not said.is_single else said.findings
     return rows
 
 

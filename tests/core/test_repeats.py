@@ -72,6 +72,22 @@ def test_three_of_one_rule_are_one_entry_that_says_what_they_have_in_common() ->
     assert entry.subjects == ("P1", "P2", "P3")
 
 
+def test_what_each_adds_to_the_common_sentence_is_kept() -> None:
+    said = [f"P{n} carries {mw} mW. It stands the margin." for n, mw in ((1, 120), (2, 130))]
+    (entry,) = gathered(*found("P08", "advice", *said, "It stands the margin."))
+    assert entry.rests == ("P1 carries 120 mW.", "P2 carries 130 mW.", "P3")
+    assert gathered(*map(lacks_draw, WANTED))[0].rests == ()
+
+
+def test_what_has_cures_of_its_own_is_not_said_whole() -> None:
+    said = [f"P{n} carries {mw} mW. It stands the margin." for n, mw in ((1, 120), (2, 130), (3, 140))]
+    alike = found("P08", "advice", *said)
+    (entry,) = gathered(*(replace(one, cure="Take another.") for one in alike))
+    assert entry.is_said_whole
+    (entry,) = gathered(*(replace(one, cure=f"Way {n}.") for n, one in enumerate(alike)))
+    assert not entry.is_said_whole
+
+
 def test_a_rule_of_two_severities_is_two_entries() -> None:
     entries = gathered(*found("P08", "fault", *("Over.",) * 3), *found("P08", "advice", *("Near.",) * 3))
     assert [(entry.severity, len(entry.findings)) for entry in entries] == [("fault", 3), ("advice", 3)]

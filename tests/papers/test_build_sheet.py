@@ -9,8 +9,9 @@ from boardshop.boards.models import Board
 from boardshop.boards.plan.read import load_plan
 from boardshop.boards.plan.write import store_plan
 from boardshop.core.cables import compute_cables
-from boardshop.core.plan import Accepted, BoardPlan, DcLead, Frame
+from boardshop.core.plan import Accepted, BoardPlan, DcLead, Frame, Jack
 from boardshop.core.power import compute_power
+from boardshop.core.report import compute_report
 from boardshop.ops.demo.boards import TALLOW_LEFT, TALLOW_RIGHT
 from boardshop.ops.demo.build import build
 from boardshop.papers import pdf
@@ -191,6 +192,19 @@ def test_what_repeats_is_said_once_and_names_everything(cast: Cast) -> None:
     said = text[text.index("3 times: Not recorded: the draw of") :]
     assert all(ref in said[:200] for ref in ("P1.DC", "P2.DC", "P3.DC"))
     assert text.count("P27") == 1
+
+
+def test_loops_are_one_entry_that_lists_each_of_them(cast: Cast) -> None:
+    # a MIDI cord beside each signal cord, both with a screen: three small loops
+    jacks = (*b.signal_jacks(), Jack("MI", "midi-in"), Jack("MO", "midi-out"))
+    plan = b.wired_board(*(b.pedal(f"P{n}", "delay", jacks=jacks) for n in (1, 2, 3, 4)))
+    beside = [b.link(f"X{n}", f"P{n}.MO", f"P{n + 1}.MI", carries="midi") for n in (1, 2, 3)]
+    plan = replace(plan, links=(*plan.links, *beside))
+    loops = [one for one in compute_report(plan, cut_seconds=0).findings if one.rule == "G01"]
+    assert len(loops) == 3
+    text = printed(cast, store_plan(cast.shop, plan, name="Main")).text
+    assert text.count("G01") == 1
+    assert all(f"(through W{n + 1}, X{n})" in text for n in (1, 2, 3))
 
 
 def test_without_pango_it_says_what_to_install(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
