@@ -1,7 +1,9 @@
 import pytest
 from django.urls import reverse
 
+from boardshop.boards.errors import NameMissing
 from boardshop.boards.models import Board
+from boardshop.boards.services import boards as services
 from tests.board_factories import plan_of
 from tests.factories import Cast, make_client, make_frame_model
 
@@ -65,3 +67,16 @@ def test_a_stranger_begins_in_their_own_shop(cast: Cast) -> None:
 
 def test_begin_board_refuses_get(cast: Cast) -> None:
     assert cast.browser("editor").get(URL).status_code == 405
+
+
+def refuse(*_args: object, **_values: object) -> None:
+    raise NameMissing
+
+
+def test_what_the_service_refuses_leaves_what_was_typed(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As when the tables refuse what the form let pass."""
+    monkeypatch.setattr(services, "begin_board", refuse)
+    answer = cast.browser("editor").post(URL, TYPED)
+    assert answer.status_code == 422
+    assert "A board needs a name" in answer.context["begin_form"].errors["name"][0]
+    assert 'value="60 cm"' in answer.text

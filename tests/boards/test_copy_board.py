@@ -1,7 +1,9 @@
 import pytest
 from django.urls import reverse
 
+from boardshop.boards.errors import NameMissing
 from boardshop.boards.models import Board
+from boardshop.boards.services import boards as services
 from tests.board_factories import feeds_of, links_of, make_board, plan_of
 from tests.factories import Cast
 
@@ -40,3 +42,18 @@ def test_a_viewer_gets_403(cast: Cast, board: Board) -> None:
 
 def test_copy_board_refuses_get(cast: Cast) -> None:
     assert cast.browser("editor").get(URL).status_code == 405
+
+
+def refuse(*_args: object, **_values: object) -> None:
+    raise NameMissing
+
+
+def test_what_the_service_refuses_leaves_what_was_typed(
+    cast: Cast, monkeypatch: pytest.MonkeyPatch, board: Board
+) -> None:
+    """As when the tables refuse what the form let pass."""
+    monkeypatch.setattr(services, "copy_board", refuse)
+    answer = cast.browser("editor").post(URL, {"board": board.pk, "name": "Spare"})
+    assert answer.status_code == 422
+    assert "A board needs a name" in answer.context["copy_form"].errors["name"][0]
+    assert 'value="Spare"' in answer.text

@@ -1,5 +1,6 @@
 """New boards: from nothing, from a board file, as a copy."""
 
+from collections.abc import Callable
 from typing import Any
 
 from django import forms
@@ -31,18 +32,19 @@ def new_board(request: HttpRequest) -> HttpResponse:
 def begin_board(request: HttpRequest) -> HttpResponse:
     shop = get_shop_for(request.user, editing=True)
     form = BeginForm(request.POST, shop=shop)
-    if not form.is_valid():
-        return _show(request, shop, begin_form=form)
-    model = form.cleaned_data["frame"]
-    board = services.begin_board(
-        shop,
-        name=form.cleaned_data["name"],
-        client=form.cleaned_data["client"],
-        frame=frame_value(model) if model else form.typed_frame(),
-        model=model,
-        begun_by=form.begun_by(),
-    )
-    return _go_to(request, board)
+
+    def service(form: BeginForm) -> Board:
+        model = form.cleaned_data["frame"]
+        return services.begin_board(
+            shop,
+            name=form.cleaned_data["name"],
+            client=form.cleaned_data["client"],
+            frame=frame_value(model) if model else form.typed_frame(),
+            model=model,
+            begun_by=form.begun_by(),
+        )
+
+    return _begin(request, shop, "begin_form", form, service)
 
 
 @require_POST
@@ -50,11 +52,10 @@ def import_board(request: HttpRequest) -> HttpResponse:
     """Every fault of a refused file is listed with its place; nothing is stored then."""
     shop = get_shop_for(request.user, editing=True)
     form = ImportForm(request.POST, files=request.FILES, shop=shop)
-    if not form.is_valid():
-        return _show(request, shop, import_form=form)
-    typed = form.cleaned_data
-    try:
-        board = services.import_board(
+
+    def service(form: ImportForm) -> Board:
+        typed = form.cleaned_data
+        return services.import_board(
             shop,
             typed["board_file"],
             name=typed["name"],
@@ -62,25 +63,37 @@ def import_board(request: HttpRequest) -> HttpResponse:
             models_only=typed["models_only"],
             begun_by=form.begun_by(),
         )
-    except RefusedBoardFile as refused:
-        return _show(request, shop, import_form=form, faults=refused.faults)
-    except Refusal as refusal:
-        form.add_error(refusal.field if refusal.field in form.fields else None, str(refusal))
-        return _show(request, shop, import_form=form)
-    return _go_to(request, board)
+
+    return _begin(request, shop, "import_form", form, service)
 
 
 @require_POST
 def copy_board(request: HttpRequest) -> HttpResponse:
     shop = get_shop_for(request.user, editing=True)
     form = CopyForm(request.POST, shop=shop)
-    if not form.is_valid():
-        return _show(request, shop, copy_form=form)
-    typed = form.cleaned_data
-    board = services.copy_board(
-        typed["board"], name=typed["name"], client=typed["client"], begun_by=form.begun_by()
-    )
-    return _go_to(request, board)
+
+    def service(form: CopyForm) -> Board:
+        typed = form.cleaned_data
+        return services.copy_board(
+            typed["board"], name=typed["name"], client=typed["client"], begun_by=form.begun_by()
+        )
+
+    return _begin(request, shop, "copy_form", form, service)
+
+
+def _begin[F: forms.Form](
+    request: HttpRequest, shop: Shop, key: str, form: F, service: Callable[[F], Board]
+) -> HttpResponse:
+    """The board that the service begins, or the page with what was typed and why it was refused."""
+    faults: Any = ()
+    if form.is_valid():
+        try:
+            return _go_to(request, service(form))
+        except RefusedBoardFile as refused:
+            faults = refused.faults
+        except Refusal as refusal:
+            form.add_error(refusal.field if refusal.field in form.fields else None, str(refusal))
+    return _show(request, shop, faults=faults, **{key: form})
 
 
 def _go_to(request: HttpRequest, board: Board) -> HttpResponse:
