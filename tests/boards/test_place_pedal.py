@@ -26,6 +26,18 @@ class TestPlacePedal(RefusesWrongInput, NamesAThing):
         place, pinned = plan_of(board).pedals[0].place, plan_of(board).pedals[0].pinned
         assert (place.x, place.y, place.turn, pinned) == (31, 125, 90, True)
 
+    def test_the_same_place_sent_again_is_no_edit(self, browser: Browser, board: Board) -> None:
+        self.post(browser, board)
+        before = Board.objects.get(pk=board.pk)
+        answer = self.post(browser, board, headers=HTMX)
+        after = Board.objects.get(pk=board.pk)
+        assert (answer.status_code, 'id="edit-number" value="1"' in answer.text) == (200, True)
+        assert (after.edit_number, after.changed_at) == (1, before.changed_at)
+
+    def test_the_same_place_on_a_late_page_is_still_late(self, browser: Browser, board: Board) -> None:
+        self.post(browser, board)
+        assert self.post(browser, board, {"edit": 0}).status_code == 409
+
     def test_blank_x_and_y_take_it_off_the_frame(self, browser: Browser, board: Board) -> None:
         self.post(browser, board, {"x": "", "y": ""})
         assert plan_of(board).pedals[0].place is None

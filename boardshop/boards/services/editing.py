@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from functools import wraps
-from typing import Any, Concatenate
+from typing import Any, Concatenate, cast
 
 from django.db.models import F
 from django.utils import timezone
@@ -27,6 +27,10 @@ type Service[**P, R] = Callable[Concatenate[Board, P], R]
 type Edit[**P, R] = Callable[Concatenate[Board, int, P], R]
 
 
+class _Unchanged(Exception):
+    """What was sent is what is stored already."""
+
+
 def board_edit[**P, R](
     service: Callable[Concatenate[Board, P], R],
 ) -> Callable[Concatenate[Board, int, P], R]:
@@ -34,14 +38,20 @@ def board_edit[**P, R](
 
     `seen` is the edit number that the person's page showed.  Raises StaleEdit when the board has moved on;
     otherwise the board carries the next number, and the row stays locked until the edit is stored whole.
+    A service that only calls `change_columns` leaves the number as it is where nothing differs.
     """
 
     @wraps(service)
     def edit(board: Board, seen: int, /, *args: P.args, **values: P.kwargs) -> R:
         named = UNNAMED | ({"ref": f"“{values['ref']}”"} if values.get("ref") else {})
-        with refusals_by(BOARD_REFUSALS, **named, board=board.name):
-            _count_edit(board, seen)
-            return service(board, *args, **values)
+        changed_at = board.changed_at
+        try:
+            with refusals_by(BOARD_REFUSALS, **named, board=board.name):
+                _count_edit(board, seen)
+                return service(board, *args, **values)
+        except _Unchanged:
+            board.edit_number, board.changed_at = seen, changed_at
+            return cast("R", None)  # What only changes columns gives nothing back.
 
     return edit
 
@@ -86,3 +96,10 @@ def set_columns(row: Any, values: dict[str, Any]) -> None:
         setattr(row, name, value)
     if values:
         row.save(update_fields=list(values))
+
+
+def change_columns(row: Any, values: dict[str, Any]) -> None:
+    """As `set_columns`, for a service that does nothing else: the same values again are no edit."""
+    if all(getattr(row, name) == value for name, value in values.items()):
+        raise _Unchanged
+    set_columns(row, values)

@@ -5,6 +5,7 @@ from typing import Any
 from boardshop.boards.models import Amp, Board, Computer, Item, Source, SupplyPlacement
 from boardshop.boards.services.editing import (
     board_edit,
+    change_columns,
     check_board,
     check_shop,
     free_ref,
@@ -60,7 +61,7 @@ def place_supply(
 ) -> None:
     """Put the supply on the frame or under it; x and y None takes it away from there."""
     check_board(board, supply)
-    set_columns(supply, {"x": x, "y": y, "turn": turn, "under": under})
+    change_columns(supply, {"x": x, "y": y, "turn": turn, "under": under})
 
 
 @board_edit

@@ -9,6 +9,7 @@ from boardshop.boards.errors import WrongUnit
 from boardshop.boards.models import Board, Placement
 from boardshop.boards.services.editing import (
     board_edit,
+    change_columns,
     check_board,
     check_shop,
     free_ref,
@@ -56,7 +57,7 @@ def add_pedal(
 def play_pedal(board: Board, pedal: Placement, role: str, on: bool | None, use: int) -> None:
     """How it is played; the role of its data sheet needs no writing down."""
     check_board(board, pedal)
-    set_columns(pedal, {"role": "" if role == pedal.model.role else role, "on": on, "use": use})
+    change_columns(pedal, {"role": "" if role == pedal.model.role else role, "on": on, "use": use})
 
 
 @board_edit
@@ -99,7 +100,7 @@ def place_pedal(
 ) -> None:
     """Put the front left corner of the turned box there; x and y None takes the pedal off the frame."""
     check_board(board, pedal)
-    set_columns(pedal, {"x": x, "y": y, "turn": turn, "pinned": pinned})
+    change_columns(pedal, {"x": x, "y": y, "turn": turn, "pinned": pinned})
 
 
 @board_edit
