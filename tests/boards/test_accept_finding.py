@@ -53,6 +53,16 @@ class TestAcceptFinding(RefusesWrongInput):
         answer = self.post(browser, board, {"page": page}, headers=HTMX)
         assert (answer.status_code, answer.context["page"]) == (200, page)
 
+    def test_the_longest_ref_with_the_longest_jack_is_kept(self, cast: Cast, browser: Browser) -> None:
+        """A ref may have 40 characters, a power jack's name 20: the columns of the tables."""
+        pedal = b.pedal("P" * 40, at=(20, 10), power=(b.power_jack("D" * 20),))
+        board = make_board(cast.shop, [pedal], feeds=())
+        finding = next(f for f in BoardSheet(board).findings if any(len(s) == 61 for s in f.subjects))
+        self.post(browser, board, posted(finding))
+        kept = next(f for f in BoardSheet(board).findings if f.subjects == finding.subjects)
+        assert kept.accepted
+        assert AcceptedFinding.objects.get().subjects == list(finding.subjects)
+
     def test_its_subjects_may_come_in_any_order(
         self, browser: Browser, board: Board, finding: Finding
     ) -> None:

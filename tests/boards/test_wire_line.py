@@ -31,6 +31,10 @@ class TestWireLine(RefusesWrongInput):
         self.post(browser, board, {"refs": refs})
         assert "P2.OUT P1.IN" in links_of(board).values()
 
+    @pytest.mark.parametrize("line", ["9" * 5000, "²", "-1", ""])
+    def test_a_line_that_is_no_number_is_refused(self, browser: Browser, board: Board, line: str) -> None:
+        assert self.post(browser, board, {"line": line}).status_code == 422
+
     def test_one_pedal_twice_is_refused(self, browser: Browser, board: Board) -> None:
         answer = self.post(browser, board, {"refs": "P1 P2 P1"})
         assert answer.status_code == 422
