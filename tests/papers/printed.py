@@ -40,3 +40,16 @@ def _codes(data: bytes) -> list[str]:
         pages = [page.render(scale=PRINTER_DPI / 72, grayscale=True).to_pil() for page in document]
     formats = zxingcpp.BarcodeFormat.QRCode
     return [code.text for page in pages for code in zxingcpp.read_barcodes(page, formats=formats)]
+
+
+def beyond_margin(data: bytes, margin_mm: float) -> str:
+    """The letters that stand outside of the margin at either side of their sheet."""
+    outside = ""
+    with pypdfium2.PdfDocument(data) as document:
+        for page in document:
+            text, width = page.get_textpage(), page.get_width()
+            for n in range(text.count_chars()):
+                left, _, right, _ = text.get_charbox(n)
+                if left < margin_mm * MM - 1 or right > width - margin_mm * MM + 1:
+                    outside += text.get_text_range(n, 1)
+    return outside.strip()

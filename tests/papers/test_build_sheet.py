@@ -18,7 +18,7 @@ from boardshop.papers import pdf
 from tests.core import builders as b
 from tests.core.feeding_cases import drawing
 from tests.factories import Cast
-from tests.papers.printed import Printed, read_pdf
+from tests.papers.printed import Printed, beyond_margin, read_pdf
 
 pytestmark = pytest.mark.django_db
 
@@ -99,6 +99,12 @@ def test_the_largest_demo_board_prints(cast: Cast) -> None:
     text = printed(cast, board).text
     assert "P05" in text
     assert "Damage" in text
+
+
+def test_the_first_sheet_holds_the_drawing_and_every_caution(cast: Cast) -> None:
+    board = store_plan(cast.shop, build(TALLOW_LEFT), name="Tallow left")
+    across = [size for size in printed(cast, board).sizes_mm if size == (297.0, 210.0)]
+    assert len(across) == 1
 
 
 def test_an_empty_board_prints(cast: Cast) -> None:
@@ -205,6 +211,17 @@ def test_loops_are_one_entry_that_lists_each_of_them(cast: Cast) -> None:
     text = printed(cast, store_plan(cast.shop, plan, name="Main")).text
     assert text.count("G01") == 1
     assert all(f"(through W{n + 1}, X{n})" in text for n in (1, 2, 3))
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_a_name_without_a_break_stays_on_the_sheet(cast: Cast, paper: str) -> None:
+    cast.shop.paper = paper
+    cast.shop.save()
+    feeds = [b.feed("S1.1", "P1.DC"), b.feed("S1.2", "P2.DC")]
+    plan = b.wired_board(b.pedal("P1", name="M" * 70), b.pedal("P2"), supplies=[b.supply("S1")], feeds=feeds)
+    board = store_plan(cast.shop, plan, name="Main")
+    data = cast.browser("viewer").get(reverse("build-sheet", args=[board.code])).content
+    assert beyond_margin(data, 14) == ""
 
 
 def test_without_pango_it_says_what_to_install(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
