@@ -13,7 +13,7 @@ from boardshop.core.naming import say_all
 from boardshop.core.plan import Accepted, BoardPlan
 from boardshop.core.vocabulary import NEVER_KEPT, URGENT
 
-MANY = 3
+MANY = 4
 """So many findings of one rule and severity are one entry also where they are not quite alike."""
 
 PARTS = ("cure", "message")
@@ -112,7 +112,7 @@ class Repeats[F: Said]:
 def group_repeats[F: Said](plan: BoardPlan, findings: Iterable[F]) -> tuple[Repeats[F], ...]:
     """The findings in their order, those of one rule and severity as one entry where they repeat.
 
-    Two or more that differ by their subjects alone are gathered; three or more also where they have but a
+    Two or more that differ by their subjects alone are gathered; four or more also where they have but a
     sentence in common.  What has none would only be hidden by it.
     One that is kept on purpose stays by itself, since its reason is its own.
     Nothing is dropped: the entries' findings together are the findings given.

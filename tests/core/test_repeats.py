@@ -65,26 +65,32 @@ def test_two_that_differ_by_more_stay_two() -> None:
     assert [entry.is_single for entry in entries] == [True, True]
 
 
-def test_three_of_one_rule_are_one_entry_that_says_what_they_have_in_common() -> None:
-    said = [f"P{n} carries {mw} mW. It stands the margin." for n, mw in ((1, 120), (2, 130), (3, 140))]
-    (entry,) = gathered(*found("P08", "advice", *said))
+SHARING = [f"P{n} carries {n}00 mW. It stands the margin." for n in (1, 2, 3, 4)]
+"""Not alike, since the figures are their own, but of one sentence."""
+
+
+def test_four_of_one_rule_are_one_entry_that_says_what_they_have_in_common() -> None:
+    (entry,) = gathered(*found("P08", "advice", *SHARING))
     assert (entry.message, entry.is_alike) == ("It stands the margin.", False)
-    assert entry.subjects == ("P1", "P2", "P3")
+    assert entry.subjects == ("P1", "P2", "P3", "P4")
+
+
+def test_three_that_share_a_sentence_are_said_each_by_itself() -> None:
+    entries = gathered(*found("P08", "advice", *SHARING[:3]))
+    assert [entry.message for entry in entries] == SHARING[:3]
 
 
 def test_what_each_adds_to_the_common_sentence_is_kept() -> None:
-    said = [f"P{n} carries {mw} mW. It stands the margin." for n, mw in ((1, 120), (2, 130))]
-    (entry,) = gathered(*found("P08", "advice", *said, "It stands the margin."))
-    assert entry.rests == ("P1 carries 120 mW.", "P2 carries 130 mW.", "P3")
+    (entry,) = gathered(*found("P08", "advice", *SHARING[:3], "It stands the margin."))
+    assert entry.rests == ("P1 carries 100 mW.", "P2 carries 200 mW.", "P3 carries 300 mW.", "P4")
     assert gathered(*map(lacks_draw, WANTED))[0].rests == ()
 
 
 def test_what_has_cures_of_its_own_is_not_said_whole() -> None:
-    said = [f"P{n} carries {mw} mW. It stands the margin." for n, mw in ((1, 120), (2, 130), (3, 140))]
-    alike = found("P08", "advice", *said)
-    (entry,) = gathered(*(replace(one, cure="Take another.") for one in alike))
+    sharing = found("P08", "advice", *SHARING)
+    (entry,) = gathered(*(replace(one, cure="Take another.") for one in sharing))
     assert entry.is_said_whole
-    (entry,) = gathered(*(replace(one, cure=f"Way {n}.") for n, one in enumerate(alike)))
+    (entry,) = gathered(*(replace(one, cure=f"Way {n}.") for n, one in enumerate(sharing)))
     assert not entry.is_said_whole
 
 
@@ -103,7 +109,7 @@ def test_what_can_hurt_or_destroy_is_never_folded_away() -> None:
 
 
 def test_what_the_entry_does_not_say_whole_stands_open_when_it_is_a_fault() -> None:
-    unlike = ("P1 is 1 out. Move it.", "P2 is 2 out. Move it.", "P3 is 3 out. Move it.")
+    unlike = [f"P{n} is {n} out. Move it." for n in (1, 2, 3, 4)]
     assert gathered(*found("L01", "fault", *unlike))[0].must_stand_open
     assert not gathered(*found("L01", "unknown", *unlike))[0].must_stand_open
 

@@ -201,16 +201,16 @@ def test_what_repeats_is_said_once_and_names_everything(cast: Cast) -> None:
 
 
 def test_loops_are_one_entry_that_lists_each_of_them(cast: Cast) -> None:
-    # a MIDI cord beside each signal cord, both with a screen: three small loops
+    # a MIDI cord beside each signal cord, both with a screen: four small loops
     jacks = (*b.signal_jacks(), Jack("MI", "midi-in"), Jack("MO", "midi-out"))
-    plan = b.wired_board(*(b.pedal(f"P{n}", "delay", jacks=jacks) for n in (1, 2, 3, 4)))
-    beside = [b.link(f"X{n}", f"P{n}.MO", f"P{n + 1}.MI", carries="midi") for n in (1, 2, 3)]
+    plan = b.wired_board(*(b.pedal(f"P{n}", "delay", jacks=jacks) for n in (1, 2, 3, 4, 5)))
+    beside = [b.link(f"X{n}", f"P{n}.MO", f"P{n + 1}.MI", carries="midi") for n in (1, 2, 3, 4)]
     plan = replace(plan, links=(*plan.links, *beside))
     loops = [one for one in compute_report(plan, cut_seconds=0).findings if one.rule == "G01"]
-    assert len(loops) == 3
+    assert len(loops) == 4
     text = printed(cast, store_plan(cast.shop, plan, name="Main")).text
     assert text.count("G01") == 1
-    assert all(f"(through W{n + 1}, X{n})" in text for n in (1, 2, 3))
+    assert all(f"(through W{n + 1}, X{n})" in text for n in (1, 2, 3, 4))
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
