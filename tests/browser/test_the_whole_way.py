@@ -145,7 +145,7 @@ def see_stage(technician: Technician) -> None:
     ).to_be_visible()
     rows = page.get_by_role("list", name="Pedals in signal order").get_by_role("listitem")
     expect(rows).to_contain_text(["Cinder", "Plumb", "Ferry", "Long Tide"])
-    rows.nth(3).get_by_text("Long Tide").click()
+    rows.nth(3).locator("summary").click()
     expect(rows.nth(3)).to_contain_text("S1.4 · 9 V")
     expect(rows.nth(3)).to_contain_text("Ferry (P3.OUT), by W4 into IN")
     expect(rows.nth(3)).to_contain_text("A1 (A1.IN), by W5 from OUT")
