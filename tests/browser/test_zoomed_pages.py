@@ -60,3 +60,21 @@ def test_a_word_without_a_break_in_a_finding_does_not_widen_the_page(in_browser:
         return page.locator(".finding-kept").first.is_visible(), overflows_sideways(page)
 
     assert in_browser(steps, person=cast.viewer) == (True, False)
+
+
+def test_a_long_name_does_not_push_the_loads_out_of_the_outlets_table(in_browser: InBrowser) -> None:
+    cast = make_cast()
+    plan = b.wired_board(
+        b.pedal("P1", name="M" * 70), supplies=[b.supply("S1")], feeds=[b.feed("S1.1", "P1.DC")]
+    )
+    address = reverse("power", args=[store_plan(cast.shop, plan, name="Main").code])
+
+    def steps(page: Page) -> int:
+        page.set_viewport_size({"width": 1280, "height": 740})
+        page.goto(address)
+        width: int = page.locator(".scroll-box:has(.outlets)").evaluate(
+            "box => box.scrollWidth - box.clientWidth"
+        )
+        return width
+
+    assert in_browser(steps, person=cast.viewer) == 0
