@@ -118,7 +118,7 @@ def test_the_focus_stays_where_it_was_put(in_browser: InBrowser, cast: Cast, boa
         t.press("Cinder one place earlier")
         expect(t.finding("R02")).to_have_count(0)
         expect(t.button("Cinder one place later")).to_be_focused()
-        page.get_by_label("Normally of P3").select_option(label="bypassed")
+        page.get_by_label("Normally of P3").select_option(label="engaged")
         page.get_by_label("Stepped on of P3").focus()
         expect(page.locator("#edit-number")).to_have_value("2")
         expect(page.get_by_label("Stepped on of P3")).to_be_focused()
