@@ -6,13 +6,13 @@ from django.http import Http404
 from django.utils.text import smart_split
 
 from boardshop.boards.codes import clean_code
-from boardshop.boards.models import Board
+from boardshop.boards.models import Board, Revision
 from boardshop.crew.access import Visitor, check_role, get_shop_for
 from boardshop.crew.models import Membership, Person
 
 
 def get_board_for(person: Visitor, code: str, *, editing: bool = False) -> Board:
-    """One board by its code, with its shop, client and frame, in one query.
+    """One board by its code, with its shop, client and frame, in one query; its edits are this person's.
 
     404 for a stranger, 403 for a viewer when `editing`.
     """
@@ -24,7 +24,23 @@ def get_board_for(person: Visitor, code: str, *, editing: bool = False) -> Board
     if board is None:
         raise Http404
     check_role(Membership(person=person, shop=board.shop, role=board.role), editing=editing)
+    board.person = person
     return board
+
+
+def get_revision(board: Board, number: int | str) -> Revision:
+    """One of this board's own, by its number as an address writes it; 404 for any other."""
+    written = str(number)
+    found = written.isascii() and written.isdecimal() and len(written) < 10
+    revision = board.revisions.filter(number=int(written)).first() if found else None
+    if revision is None:
+        raise Http404
+    return revision
+
+
+def last_released(board: Board) -> Revision | None:
+    """What is on stage, without its rows and report; None for a board that was never released."""
+    return board.revisions.defer("report", "state").first()
 
 
 def may_change(board: Board) -> bool:

@@ -34,6 +34,7 @@ BOARD_REFUSALS: Refusals = {
     "feed_adapters_known": errors.AdapterUnknown,
     "accepted_finding_once": errors.AcceptedTwice,
     "scene_name_once_per_board": errors.SceneNameTaken,
+    "variant_name_once_per_board": errors.VariantNameTaken,
 }
 
 IMPORT_REFUSALS: Refusals = {**GEAR_REFUSALS, **BOARD_REFUSALS}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from hashlib import sha256
 from typing import Any
 from urllib.parse import urlencode
 
@@ -11,7 +12,8 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from boardshop.boards.errors import StaleEdit
 from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.models import Board
-from boardshop.boards.pages.page import FormPage, Page, PageState
+from boardshop.boards.pages.page import Again, FormPage, Page, PageState
+from boardshop.boards.services.history import changes_since, was_kept
 from boardshop.crew.answers import wants_part
 from boardshop.crew.errors import Refusal
 from boardshop.gear.templatetags.lengths import lengths_in
@@ -33,16 +35,37 @@ def make_edit(
     """Run the service on a valid form and draw `page`; nothing typed is lost when it is refused.
 
     200 with the changed part for htmx and a redirect to the page for everybody else; 422 with the error
-    beside its field; 409 when the board was changed after the form's page was loaded.
+    beside its field; 409 when the board was changed after the form's page was loaded, with what the others
+    did and the way to send the same again.  The same form sent twice is answered twice and kept once.
     `opened` is the row to open afterwards, `anchor` where a whole page is to be scrolled.
     """
+    board.form_mark = mark_of_form(request)
     conflict = _try(board, form, service)
     if conflict is None and form.is_valid():
         return _answer_kept(request, board, page, opened, anchor)
     # The service counted the edit before it was refused.
     board.refresh_from_db(fields=["edit_number", "changed_at"])
+    if conflict and was_kept(board, form.data.get("edit", ""), board.form_mark):
+        return _answer_kept(request, board, page, opened, anchor)
     state = PageState({form.key: form}, open_row(request), conflict or "")
+    if conflict:
+        state.since = changes_since(board, int(form.cleaned_data["edit"]))
+        state.again = Again(request.path, _typed_fields(request))
     return page.draw(request, board, state, 422 if conflict is None else 409)
+
+
+def mark_of_form(request: HttpRequest) -> str:
+    """The same for the same form with the same input, whenever it is sent."""
+    typed = [request.path, *_typed_fields(request), ("edit", request.POST.get("edit"))]
+    return sha256(repr(typed).encode()).hexdigest()
+
+
+def _typed_fields(request: HttpRequest) -> list[tuple[str, str]]:
+    """Everything that was posted, but for what ties it to a browser and to a state of the board."""
+    left_out = ("csrfmiddlewaretoken", "edit")
+    return [
+        (name, value) for name, values in request.POST.lists() if name not in left_out for value in values
+    ]
 
 
 def open_row(request: HttpRequest) -> str:

@@ -200,3 +200,61 @@ class InputHeld(Refusal):
     Remove %(link)s on the cables page first, or name that pedal too."""
 
     field = "refs"
+
+
+class GearGone(Refusal):
+    """%(things)s: what was used there is no longer in the shop, so nothing was changed; add the gear anew."""
+
+
+class GearInTrash(Refusal):
+    """%(things)s lies in the trash, so nothing was changed; put it back there first, then do this again."""
+
+
+class NothingToUndo(Refusal):
+    """There is no change of yours on %(board)s to take back."""
+
+
+class NothingToRedo(Refusal):
+    """There is no change of yours on %(board)s to do again."""
+
+
+class ChangedSince(Refusal):
+    """%(who)s changed the same later, “%(what)s”, so nothing was done; change it by hand or ask them."""
+
+
+class ReleaseBlocked(Refusal):
+    """%(board)s was not released: %(findings)s would destroy gear or hurt people. Cure that first."""
+
+
+class ReleaseReasonMissing(Refusal):
+    """%(n)s open findings are a fault or unknown; write why the board goes out with them all the same."""
+
+    field = "reason"
+
+
+class AsReleased(Refusal):
+    """%(board)s is as revision %(number)s has it, so there is nothing to release."""
+
+
+class VariantIsCurrent(Refusal):
+    """“%(name)s” is the current variant; make another one current first."""
+
+
+class VariantNameMissing(Refusal):
+    """A variant needs a name that says what is different, such as “wah after fuzz”."""
+
+    field = "name"
+
+
+class VariantNameTaken(Refusal):
+    """%(board)s has a variant of that name already; write another one, capitals do not tell names apart."""
+
+    field = "name"
+
+
+class NotInTrash(Refusal):
+    """%(thing)s is no longer in the trash: it was put back, or its 30 days are over."""
+
+
+class RefTakenSince(Refusal):
+    """%(thing)s cannot be put back: its ref stands for something else on %(board)s now. Rename that first."""

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from datetime import datetime
 from functools import cached_property
 
-from boardshop.boards.models import Board
+from django.utils.translation import gettext as _
+
+from boardshop.boards.models import Board, Revision
 from boardshop.boards.plan.read import load_plan
+from boardshop.core.boardfile import load_plan_text
 from boardshop.core.cables import CablesSection, Run
 from boardshop.core.findings import Finding, count_open, sort_findings
 from boardshop.core.index import fold
@@ -25,10 +29,29 @@ from boardshop.gear.templatetags.lengths import lengths_in
 class BoardSheet:
     """Everything a page reads of one board; the cut plan is the one made by hand, which needs no solver."""
 
-    def __init__(self, board: Board) -> None:
-        self.board = board
-        self.plan: BoardPlan = load_plan(board)
+    def __init__(self, board: Board, plan: BoardPlan | None = None, revision: Revision | None = None) -> None:
+        """Of the working copy, unless a plan is given; `revision` is the one whose plan that is."""
+        self.board, self.revision = board, revision
+        self.plan: BoardPlan = plan or board.plan_after or load_plan(board)
+        board.plan_after = None
         self.report = compute_report(self.plan, cut_seconds=0)
+
+    @classmethod
+    def of_revision(cls, board: Board, revision: Revision) -> BoardSheet:
+        """Of the frozen board file, whatever the shop's gear says today."""
+        return cls(board, load_plan_text(revision.file.encode()), revision)
+
+    @property
+    def state_words(self) -> str:
+        """Which state of the board this is, as title blocks and labels say it."""
+        if self.revision is not None:
+            return _("revision %(number)d") % {"number": self.revision.number}
+        return _("working copy, edit %(edit)d") % {"edit": self.board.edit_number}
+
+    @property
+    def dated(self) -> datetime:
+        """When it was released, or last changed."""
+        return self.board.changed_at if self.revision is None else self.revision.at
 
     @property
     def order(self) -> OrderSection:

@@ -1,6 +1,20 @@
 from django.urls import path
 
-from boardshop.boards.views import begin, ends, feeds, findings, links, lists, pages, pedals, whole
+from boardshop.boards.views import (
+    begin,
+    ends,
+    feeds,
+    findings,
+    history,
+    links,
+    lists,
+    pages,
+    pedals,
+    revisions,
+    whole,
+)
+
+REVISION = "boards/<str:code>/revisions/<int:number>"
 
 urlpatterns = [
     path("", lists.boards, name="boards"),
@@ -20,6 +34,15 @@ urlpatterns = [
     path("boards/<str:code>/remove", whole.remove_board, name="remove-board"),
     path("boards/<str:code>/keep", findings.accept_finding, name="accept-finding"),
     path("boards/<str:code>/withdraw", findings.withdraw_finding, name="withdraw-finding"),
+    path("boards/<str:code>/undo", history.undo_change, name="undo-change"),
+    path("boards/<str:code>/redo", history.redo_change, name="redo-change"),
+    path("boards/<str:code>/changes", history.changes, name="changes"),
+    path("boards/<str:code>/revisions", revisions.revisions, name="revisions"),
+    path("boards/<str:code>/release", revisions.release_revision, name="release-revision"),
+    path(REVISION, revisions.show_revision, name="show-revision"),
+    path(f"{REVISION}/file", revisions.revision_file, name="revision-file"),
+    path(f"{REVISION}/report", revisions.revision_report, name="revision-report"),
+    path(f"{REVISION}/restore", revisions.restore_revision, name="restore-revision"),
     path("boards/<str:code>/pedals/add", pedals.add_pedal, name="add-pedal"),
     path("boards/<str:code>/pedals/<str:ref>/play", pedals.play_pedal, name="play-pedal"),
     path("boards/<str:code>/pedals/<str:ref>/change", pedals.change_pedal, name="change-pedal"),

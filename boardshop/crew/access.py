@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from django.contrib.auth.models import AnonymousUser
 from django.core.exceptions import PermissionDenied
-from django.http import Http404
+from django.http import Http404, HttpRequest
 from django.utils.translation import gettext as _
 
 from boardshop.crew.models import Client, Membership, Person, Shop
@@ -16,6 +16,11 @@ if TYPE_CHECKING:
     from django.db.models import QuerySet
 
 type Visitor = Person | AnonymousUser
+
+
+def person_of(request: HttpRequest) -> Person | None:
+    """Who asks; None where nobody is signed in."""
+    return request.user if isinstance(request.user, Person) else None
 
 
 def get_membership_for(person: Visitor, shop_id: int) -> Membership:

@@ -110,3 +110,37 @@ class SetupToken(models.Model):
 
     def __str__(self) -> str:
         return f"made {self.made_at:%Y-%m-%d %H:%M}"
+
+
+class AuditEntry(models.Model):
+    """Something an owner must be able to look up later; a trigger refuses to change one."""
+
+    class Kind(models.TextChoices):
+        SIGN_IN = "sign-in", _("signed in")
+        SIGN_IN_REFUSED = "sign-in-refused", _("sign-in refused")
+        SECURITY_CHANGED = "security-changed", _("password, passkey or codes changed")
+        INVITATION_MADE = "invitation-made", _("invitation made")
+        INVITATION_USED = "invitation-used", _("invitation used")
+        INVITATION_REVOKED = "invitation-revoked", _("invitation revoked")
+        ROLE_CHANGED = "role-changed", _("role changed")
+        MEMBER_LEFT = "member-left", _("left the shop")
+        MEMBER_REMOVED = "member-removed", _("removed from the shop")
+        OWNERSHIP_HANDED_OVER = "ownership-handed-over", _("ownership handed over")
+        SHARE = "share", _("shared")
+        RELEASE = "release", _("revision released")
+        EXPORT = "export", _("exported")
+        RESTORE = "restore", _("restored")
+
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="audit_entries")
+    at = models.DateTimeField(auto_now_add=True)
+    person = models.ForeignKey(Person, models.SET_NULL, related_name="+", null=True, blank=True)
+    who = models.CharField(max_length=150, blank=True)
+    kind = models.CharField(max_length=24, choices=Kind)
+    about = models.CharField(max_length=400, blank=True)
+
+    class Meta:
+        ordering = ["-at", "-pk"]
+        indexes = [models.Index(fields=["shop", "-at"], name="audit_of_a_shop")]
+
+    def __str__(self) -> str:
+        return f"{self.who}: {self.get_kind_display()}"

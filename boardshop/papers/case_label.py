@@ -21,6 +21,7 @@ def describe_case(sheet: BoardSheet) -> dict[str, Any]:
     return {
         "board": board,
         "shop": board.shop,
+        "sheet": sheet,
         "address": address,
         "qr": draw_qr(address),
         "weight_words": say_weight(sheet.weight),

@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from boardshop.boards.access import get_board_for
+from boardshop.boards.access import get_board_for, get_revision, last_released
 from boardshop.boards.models import Board
 from boardshop.boards.sheet import BoardSheet
 from boardshop.papers.build_sheet import describe_build
@@ -28,6 +28,7 @@ def papers(request: HttpRequest, code: str) -> HttpResponse:
         "tab": "papers",
         "label_address": settings.PUBLIC_URL.origin,
         "is_label_local": settings.PUBLIC_URL.is_local,
+        "released": last_released(board),
     }
     return render(request, "papers/papers.html", context)
 
@@ -36,14 +37,22 @@ def papers(request: HttpRequest, code: str) -> HttpResponse:
 def build_sheet(request: HttpRequest, code: str) -> HttpResponse:
     """Everything a bench needs to build or mend the board."""
     board = get_board_for(request.user, code)
-    return _answer(request, board, "build-sheet", print_pdf, describe_build(BoardSheet(board), request.user))
+    described = describe_build(_sheet(request, board), request.user)
+    return _answer(request, board, "build-sheet", print_pdf, described)
 
 
 @require_safe
 def case_label(request: HttpRequest, code: str) -> HttpResponse:
     """The label on the road case, with the code that opens the stage page."""
     board = get_board_for(request.user, code)
-    return _answer(request, board, "case-label", print_one_sheet, describe_case(BoardSheet(board)))
+    return _answer(request, board, "case-label", print_one_sheet, describe_case(_sheet(request, board)))
+
+
+def _sheet(request: HttpRequest, board: Board) -> BoardSheet:
+    """Of the revision that the address names, else of the working copy; 404 for a revision that is none."""
+    if "revision" not in request.GET:
+        return BoardSheet(board)
+    return BoardSheet.of_revision(board, get_revision(board, request.GET["revision"]))
 
 
 def _answer(
@@ -56,5 +65,7 @@ def _answer(
         missing = {"board": board, "shop": board.shop, "unavailable": unavailable, "tab": "papers"}
         return render(request, "papers/unavailable.html", missing, status=503)
     answer = HttpResponse(pdf, content_type="application/pdf")
-    answer["Content-Disposition"] = f'inline; filename="{board.code}-{paper}.pdf"'
+    revision = context["sheet"].revision
+    state = f"-revision-{revision.number}" if revision else ""
+    answer["Content-Disposition"] = f'inline; filename="{board.code}-{paper}{state}.pdf"'
     return answer

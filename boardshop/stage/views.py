@@ -4,7 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
-from boardshop.boards.access import get_board_for
+from boardshop.boards.access import get_board_for, last_released
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.findings import pick_urgent
 from boardshop.core.trace import find_short_cut, trace_pedals
@@ -22,13 +22,20 @@ def find_board(request: HttpRequest) -> HttpResponse:
 
 @require_safe
 def stage_board(request: HttpRequest, code: str) -> HttpResponse:
-    """The board that a label's code opens: the chain, and each pedal opened by one tap without scripts."""
+    """The board that a label's code opens: the chain, and each pedal opened by one tap without scripts.
+
+    It shows what is on stage, the last released revision; the working copy where there is none, or on demand.
+    """
     board = get_board_for(request.user, code)
-    sheet = BoardSheet(board)
+    released = last_released(board)
+    is_working = released is None or "working" in request.GET
+    sheet = BoardSheet(board) if released is None or is_working else BoardSheet.of_revision(board, released)
     urgent = pick_urgent(sheet.findings)
     context = {
         "board": board,
         "sheet": sheet,
+        "released": released,
+        "is_working": is_working,
         "pedals": trace_pedals(sheet.plan, sheet.findings),
         "short_cut": find_short_cut(sheet.plan, sheet.findings),
         "hazards": [one for one in urgent if not one.can_be_kept],

@@ -1,6 +1,7 @@
 """One board: its frame, what stands on and around it, how that is joined, and what feeds it."""
 
 from boardshop.boards.models.boards import AcceptedFinding, Board, Frame, Piece, Scene
+from boardshop.boards.models.history import Change, Revision, Variant
 from boardshop.boards.models.items import Amp, Computer, Item, Placement, Source, SupplyPlacement
 from boardshop.boards.models.wiring import DcLead, Feed, FeedJack, FeedOutlet, Link
 
@@ -8,6 +9,7 @@ __all__ = [
     "AcceptedFinding",
     "Amp",
     "Board",
+    "Change",
     "Computer",
     "DcLead",
     "Feed",
@@ -18,7 +20,9 @@ __all__ = [
     "Link",
     "Piece",
     "Placement",
+    "Revision",
     "Scene",
     "Source",
     "SupplyPlacement",
+    "Variant",
 ]

@@ -7,17 +7,20 @@ from django.db.models.functions import Lower, Upper
 from django.utils.translation import gettext_lazy as _
 
 from boardshop.boards.codes import new_code
+from boardshop.core.plan import BoardPlan
 from boardshop.crew.models import Client, Person, Shop
+from boardshop.crew.trash import Trashable
 from boardshop.gear.fields import amount_field, size_field
 from boardshop.gear.models import CableType, FrameModel, FrameShape
 
 
-class Board(models.Model):
+class Board(Trashable):
     """The working copy of one board, edited row by row.
 
     `edit_number` grows with every edit; a form posts the one it saw, so that nobody overwrites
     what they have not seen.  `rules` holds only what differs from the board file's defaults;
     `incomplete` the entries of an imported file that lack what would make them usable.
+    `variant` is the one that the working copy is, where the board has any.
     `begun_by` stands for the form that began it and what was typed there, so that the same one sent twice
     begins one board.
     """
@@ -40,9 +43,19 @@ class Board(models.Model):
     venue_plug = models.CharField(_("mains plug there"), max_length=20, blank=True)
     incomplete = models.JSONField(default=list, blank=True, editable=False)
     begun_by = models.CharField(max_length=64, blank=True, default="", editable=False)
+    variant = models.ForeignKey(
+        "Variant", models.SET_NULL, related_name="+", null=True, blank=True, editable=False
+    )
     edit_number = models.PositiveIntegerField(default=0, editable=False)
     made_at = models.DateTimeField(auto_now_add=True)
     changed_at = models.DateTimeField(auto_now=True)
+
+    person: Person | None = None
+    """For whom this board was got, and so who its edits are recorded for; not stored."""
+    form_mark = ""
+    """Stands for the form that is being dealt with; not stored, but with the change that it makes."""
+    plan_after: BoardPlan | None = None
+    """The plan that the last edit left, so that the page that answers it need not read it again."""
 
     class Meta:
         ordering = ["name", "pk"]

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from django.urls import reverse
-from django.utils.translation import gettext as _
 
 from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.layout import draw_sheet
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.pages.power import list_blocks
+from boardshop.boards.pages.standing import compare_with_released
 from boardshop.boards.pages.strip import list_strips
 from boardshop.boards.sheet import BoardSheet
 
@@ -25,7 +25,7 @@ def build_board(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "links": [(link, sheet.runs.get(link.ref.casefold())) for link in sheet.plan.links],
         "cut_total_mm": sheet.cables.cut_total_mm,
         "weight": sheet.weight,
-        "working_copy": _("working copy"),
+        "standing": compare_with_released(sheet),
         "findings": list_findings(sheet.plan, sheet.findings, state),
     }
 

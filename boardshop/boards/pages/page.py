@@ -12,7 +12,8 @@ from django.urls import reverse
 
 from boardshop.boards.access import may_change
 from boardshop.boards.forms.edits import EditForm
-from boardshop.boards.models import Board
+from boardshop.boards.models import Board, Change
+from boardshop.boards.services.history import next_steps
 from boardshop.boards.sheet import BoardSheet
 from boardshop.crew.answers import render_part
 
@@ -20,16 +21,27 @@ PART = "sheet"
 """The partial of every page's template that holds all that an edit may change."""
 
 
+@dataclass(frozen=True)
+class Again:
+    """A form as it was sent, to send it once more on what stands there now: its address and its fields."""
+
+    address: str
+    fields: list[tuple[str, str]]
+
+
 @dataclass
 class PageState:
     """What a page is drawn with besides the board: forms as they were typed, and what to say above it.
 
-    `opened` names the row whose form stands open; `conflict` is the sentence about an edit that came late.
+    `opened` names the row whose form stands open; `conflict` is the sentence about an edit that came late,
+    `since` what was done after its page was loaded, and `again` the edit itself.
     """
 
     typed: Mapping[str, EditForm] = field(default_factory=dict)
     opened: str = ""
     conflict: str = ""
+    since: list[Change] = field(default_factory=list)
+    again: Again | None = None
     _shown: set[str] = field(default_factory=set)
 
     def take(self, key: str) -> EditForm | None:
@@ -93,13 +105,15 @@ class Page:
         """The page, or its changing part for htmx."""
         state = state or PageState(opened=request.GET.get("open", "")[:60])
         sheet = BoardSheet(board)
+        may_edit = may_change(board)
         context = {
             "board": board,
             "shop": board.shop,
             "sheet": sheet,
             "tab": self.name,
             "page": self.name,
-            "may_edit": may_change(board),
+            "may_edit": may_edit,
+            "steps": next_steps(board) if may_edit else None,
             "state": state,
             **self.build(sheet, state),
         }

@@ -7,7 +7,7 @@ from typing import Any
 from boardshop.boards.models import Board
 from boardshop.boards.plan.ends import amp_value, computer_value, source_value
 from boardshop.boards.plan.frames import frame_value
-from boardshop.boards.plan.stored import Row, read_stored
+from boardshop.boards.plan.stored import Row, Stored, read_stored
 from boardshop.core import plan as core
 from boardshop.core.defaults import fill_defaults
 from boardshop.core.index import same_plan
@@ -19,7 +19,11 @@ type TypeRefs = dict[int, str]
 
 def load_plan(board: Board) -> core.BoardPlan:
     """The plan of the board's working copy, in one query."""
-    stored = read_stored(board)
+    return plan_from(read_stored(board))
+
+
+def plan_from(stored: Stored) -> core.BoardPlan:
+    """The plan that these rows stand for."""
     head, pieces = stored.one("board"), stored.all("pieces")
     pedals = tuple(_pedal(row) for row in stored.all("pedals"))
     supplies = tuple(_supply(row) for row in stored.all("supplies"))

@@ -14,6 +14,7 @@ from django.db import connection
 from boardshop.boards.models import Board
 
 STATEMENT = Path(__file__).with_name("stored.sql").read_text(encoding="utf-8")
+"""Begins with WITH; a statement that puts named rows before it makes it read those instead of the tables."""
 
 
 class Row(SimpleNamespace):
@@ -40,4 +41,9 @@ def read_stored(board: Board) -> Stored:
         found = cursor.fetchone()
     if found is None:
         raise Board.DoesNotExist
-    return Stored(json.loads(found[0]))
+    return parse_stored(found[0])
+
+
+def parse_stored(text: str) -> Stored:
+    """What the statement has answered."""
+    return Stored(json.loads(text))

@@ -1,4 +1,4 @@
-"""Whole boards: begin, import, copy, change, remove."""
+"""Whole boards: begin, import, copy, change."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -9,16 +9,17 @@ from django.db import transaction
 
 from boardshop.boards.constraints import BOARD_REFUSALS, IMPORT_REFUSALS
 from boardshop.boards.errors import BegunAlready, NameMissing
+from boardshop.boards.history.recording import UNNAMED, record_begin
 from boardshop.boards.models import Board, Frame
 from boardshop.boards.plan.frames import frame_columns
 from boardshop.boards.plan.read import load_plan
 from boardshop.boards.plan.write import store_plan
-from boardshop.boards.services.editing import UNNAMED, board_edit, check_shop, set_columns
+from boardshop.boards.services.editing import board_edit, check_shop, set_columns
 from boardshop.core.boardfile import load_plan_text
 from boardshop.core.plan import BoardPlan, Pedal
 from boardshop.core.plan import Frame as FrameValue
 from boardshop.crew.constraints import refusals_by
-from boardshop.crew.models import Client, Shop
+from boardshop.crew.models import Client, Person, Shop
 from boardshop.gear.models import FrameModel
 
 
@@ -55,12 +56,14 @@ def begin_board(
     frame: FrameValue,
     model: FrameModel | None = None,
     begun_by: str = "",
+    by: Person | None = None,
 ) -> Board:
     """An empty board on a frame of these sizes; `model` says where the sizes come from."""
     with refusals_by(BOARD_REFUSALS, **UNNAMED, board=name):
         board = Board.objects.create(shop=shop, name=name, client=client, begun_by=begun_by)
         check_shop(board, client, model)
         Frame.objects.create(board=board, model=model, **frame_columns(frame))
+        record_begin(board, by, "The board was begun on an empty frame.")
     return board
 
 
@@ -73,6 +76,7 @@ def import_board(
     client: Client | None = None,
     models_only: bool = False,
     begun_by: str = "",
+    by: Person | None = None,
 ) -> Board:
     """A board from a board file, with its gear where the shop does not have it yet.
 
@@ -86,18 +90,24 @@ def import_board(
     if not title:
         raise NameMissing
     with refusals_by(IMPORT_REFUSALS, **UNNAMED, board=title, name=title):
-        return store_plan(shop, plan, name=title, client=client, begun_by=begun_by)
+        board = store_plan(shop, plan, name=title, client=client, begun_by=begun_by)
+        record_begin(board, by, "The board was begun from a board file.")
+    return board
 
 
 @begun_once
-def copy_board(board: Board, *, name: str, client: Client | None, begun_by: str = "") -> Board:
+def copy_board(
+    board: Board, *, name: str, client: Client | None, begun_by: str = "", by: Person | None = None
+) -> Board:
     """Another board with the same gear, places, wiring and feeds; the units stay with the first one.
 
     One unit cannot be on two boards, so the copy names models only, without what was measured on units.
     """
     plan = _without_units(load_plan(board))
     with refusals_by(BOARD_REFUSALS, **UNNAMED, board=name):
-        return store_plan(board.shop, plan, name=name, client=client, begun_by=begun_by)
+        copy = store_plan(board.shop, plan, name=name, client=client, begun_by=begun_by)
+        record_begin(copy, by, f"The board was begun as a copy of {board.name} ({board.code}).")
+    return copy
 
 
 def _without_units(plan: BoardPlan) -> BoardPlan:
@@ -120,10 +130,3 @@ def change_frame(board: Board, /, frame: FrameValue, model: FrameModel | None = 
     """Other sizes, rails, tiers or room; the pedals stay where they are."""
     check_shop(board, model)
     set_columns(board.frame, {**frame_columns(frame), "model": model})
-
-
-@board_edit
-def remove_board(board: Board) -> None:
-    """The board with everything on it; gear and units stay in the shop."""
-    board.feeds.all().delete()
-    board.delete()

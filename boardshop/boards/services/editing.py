@@ -4,31 +4,12 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any, Concatenate, cast
 
-from django.db.models import F
-from django.utils import timezone
-
-from boardshop.boards.constraints import BOARD_REFUSALS
-from boardshop.boards.errors import NotOfThisBoard, NotOfThisShop, StaleEdit
+from boardshop.boards.errors import NotOfThisBoard, NotOfThisShop
+from boardshop.boards.history.recording import UNNAMED, Unchanged, recorded
 from boardshop.boards.models import Board, Item
-from boardshop.crew.constraints import refusals_by
-
-UNNAMED = {
-    "thing": "It",
-    "ref": "This ref",
-    "target": "This input",
-    "jack": "This power jack",
-    "outlet": "This outlet",
-    "unit": "This unit",
-    "there": "on a board",
-}
-"""What a refusal calls things where only Postgres noticed it and the constraint alone is known."""
 
 type Service[**P, R] = Callable[Concatenate[Board, P], R]
 type Edit[**P, R] = Callable[Concatenate[Board, int, P], R]
-
-
-class _Unchanged(Exception):
-    """What was sent is what is stored already."""
 
 
 def board_edit[**P, R](
@@ -36,32 +17,20 @@ def board_edit[**P, R](
 ) -> Callable[Concatenate[Board, int, P], R]:
     """Make a service an edit: `service(board, ...)` is called as `service(board, seen, ...)`.
 
-    `seen` is the edit number that the person's page showed.  Raises StaleEdit when the board has moved on;
-    otherwise the board carries the next number, and the row stays locked until the edit is stored whole.
-    A service that only calls `change_columns` leaves the number as it is where nothing differs.
+    `seen` is the edit number that the person's page showed; what the edit changes is recorded for the
+    person for whom the board was got.  A service that changes nothing leaves no record.
+    Raises StaleEdit when the board has moved on.
     """
 
     @wraps(service)
     def edit(board: Board, seen: int, /, *args: P.args, **values: P.kwargs) -> R:
-        named = UNNAMED | ({"ref": f"“{values['ref']}”"} if values.get("ref") else {})
-        changed_at = board.changed_at
-        try:
-            with refusals_by(BOARD_REFUSALS, **named, board=board.name):
-                _count_edit(board, seen)
-                return service(board, *args, **values)
-        except _Unchanged:
-            board.edit_number, board.changed_at = seen, changed_at
-            return cast("R", None)  # What only changes columns gives nothing back.
+        given: list[R] = []
+        with recorded(board, seen, ref=f"“{values['ref']}”" if values.get("ref") else UNNAMED["ref"]):
+            given.append(service(board, *args, **values))
+        # What only changes columns, and found nothing to change, gives nothing.
+        return given[0] if given else cast("R", None)
 
     return edit
-
-
-def _count_edit(board: Board, seen: int) -> None:
-    now = timezone.now()
-    rows = Board.objects.filter(pk=board.pk, edit_number=seen)
-    if not rows.update(edit_number=F("edit_number") + 1, changed_at=now):
-        raise StaleEdit(board=board.name)
-    board.edit_number, board.changed_at = seen + 1, now
 
 
 def check_shop(board: Board, *things: Any) -> None:
@@ -101,5 +70,5 @@ def set_columns(row: Any, values: dict[str, Any]) -> None:
 def change_columns(row: Any, values: dict[str, Any]) -> None:
     """As `set_columns`, for a service that does nothing else: the same values again are no edit."""
     if all(getattr(row, name) == value for name, value in values.items()):
-        raise _Unchanged
+        raise Unchanged
     set_columns(row, values)

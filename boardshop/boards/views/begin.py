@@ -15,7 +15,7 @@ from boardshop.boards.models import Board
 from boardshop.boards.plan.frames import frame_value
 from boardshop.boards.services import boards as services
 from boardshop.core.boardfile import RefusedBoardFile
-from boardshop.crew.access import get_shop_for
+from boardshop.crew.access import get_shop_for, person_of
 from boardshop.crew.errors import Refusal
 from boardshop.crew.models import Shop
 
@@ -42,6 +42,7 @@ def begin_board(request: HttpRequest) -> HttpResponse:
             frame=frame_value(model) if model else form.typed_frame(),
             model=model,
             begun_by=form.begun_by(),
+            by=person_of(request),
         )
 
     return _begin(request, shop, "begin_form", form, service)
@@ -62,6 +63,7 @@ def import_board(request: HttpRequest) -> HttpResponse:
             client=typed["client"],
             models_only=typed["models_only"],
             begun_by=form.begun_by(),
+            by=person_of(request),
         )
 
     return _begin(request, shop, "import_form", form, service)
@@ -75,7 +77,11 @@ def copy_board(request: HttpRequest) -> HttpResponse:
     def service(form: CopyForm) -> Board:
         typed = form.cleaned_data
         return services.copy_board(
-            typed["board"], name=typed["name"], client=typed["client"], begun_by=form.begun_by()
+            typed["board"],
+            name=typed["name"],
+            client=typed["client"],
+            begun_by=form.begun_by(),
+            by=person_of(request),
         )
 
     return _begin(request, shop, "copy_form", form, service)

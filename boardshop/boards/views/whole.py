@@ -16,6 +16,7 @@ from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.whole import BoardForm, BoardFrameForm
 from boardshop.boards.pages.whole import REMOVE_KEY, board_form, frame_form, frame_of, whole_page
 from boardshop.boards.services import boards as services
+from boardshop.boards.services.trash import trash_board
 from boardshop.gear.checks import check_frame
 
 
@@ -47,13 +48,14 @@ def change_frame(request: HttpRequest, code: str) -> HttpResponse:
 
 @require_POST
 def remove_board(request: HttpRequest, code: str) -> HttpResponse:
-    """The board with everything on it; the gear stays in the shop."""
+    """Into the trash with everything on it; the gear stays in the shop."""
     board = get_board_for(request.user, code, editing=True)
     form = EditForm(request.POST, key=REMOVE_KEY)
 
     def service(form: EditForm) -> None:
-        services.remove_board(board, form.seen)
-        said = _("%(board)s is removed; its gear is still in the shop.") % {"board": board.name}
+        trash_board(board, form.seen)
+        said = _("%(board)s is in the trash for 30 days; its gear is free for other boards.")
+        said %= {"board": board.name}
         messages.success(request, said)
 
     page = replace(whole_page(board), back=reverse("boards"))

@@ -1,0 +1,43 @@
+"""The page of a board's revisions: what is on stage, how the working copy differs, the next release."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.urls import reverse
+
+from boardshop.boards.access import may_change
+from boardshop.boards.forms.edits import EditForm
+from boardshop.boards.forms.revisions import ReleaseForm
+from boardshop.boards.models import Board
+from boardshop.boards.pages.page import FormPage
+from boardshop.boards.pages.standing import compare_with_released
+from boardshop.boards.services.revisions import asking, blocking
+from boardshop.boards.sheet import BoardSheet
+
+RELEASE_KEY = "release"
+
+
+def revisions_page(board: Board) -> FormPage:
+    """With every revision, newest first, and the form that releases the next one."""
+    sheet = BoardSheet(board)
+    context: dict[str, Any] = {
+        "sheet": sheet,
+        "may_edit": may_change(board),
+        "standing": compare_with_released(sheet),
+        "revisions": list(board.revisions.defer("file", "report", "state")),
+        "blocking": blocking(sheet.findings),
+        "asking": asking(sheet.findings),
+        "page": "revisions",
+    }
+    return FormPage(
+        template="boards/revisions.html",
+        back=reverse("revisions", args=[board.code]),
+        tab="history",
+        context=context,
+        forms={RELEASE_KEY: lambda: release_form(board, sheet)},
+    )
+
+
+def release_form(board: Board, sheet: BoardSheet, data: Any = None) -> EditForm:
+    return ReleaseForm(data, key=RELEASE_KEY, asks_why=bool(asking(sheet.findings)))

@@ -1,0 +1,53 @@
+"""What was done to a board, and back and forth through one's own part of it."""
+
+from __future__ import annotations
+
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_POST, require_safe
+
+from boardshop.boards.access import get_board_for, may_change
+from boardshop.boards.edits import make_edit
+from boardshop.boards.forms.edits import EditForm
+from boardshop.boards.services import history as services
+from boardshop.boards.views.pages import PAGES
+
+CHANGES_ON_A_PAGE = 50
+
+
+@require_safe
+def changes(request: HttpRequest, code: str) -> HttpResponse:
+    """Every change of the working copy, newest first: who, when, what."""
+    board = get_board_for(request.user, code)
+    found = Paginator(services.list_changes(board), CHANGES_ON_A_PAGE).get_page(request.GET.get("page"))
+    may_edit = may_change(board)
+    context = {
+        "board": board,
+        "shop": board.shop,
+        "tab": "history",
+        "page": "board",
+        "may_edit": may_edit,
+        "steps": services.next_steps(board) if may_edit else None,
+        "changes": found,
+        "released": services.released_between(board, list(found)),
+    }
+    return render(request, "boards/changes.html", context)
+
+
+@require_POST
+def undo_change(request: HttpRequest, code: str) -> HttpResponse:
+    """Take back one's own last change."""
+    board = get_board_for(request.user, code, editing=True)
+    page = PAGES.get(request.POST.get("page", ""), PAGES["board"])
+    form = EditForm(request.POST, key="undo")
+    return make_edit(request, board, page, form, lambda form: services.undo_change(board, form.seen))
+
+
+@require_POST
+def redo_change(request: HttpRequest, code: str) -> HttpResponse:
+    """Do again what one undid last."""
+    board = get_board_for(request.user, code, editing=True)
+    page = PAGES.get(request.POST.get("page", ""), PAGES["board"])
+    form = EditForm(request.POST, key="redo")
+    return make_edit(request, board, page, form, lambda form: services.redo_change(board, form.seen))
