@@ -2,6 +2,7 @@
 
     python -m boardshop.core report board.json
     python -m boardshop.core order -          (reads standard input)
+    python -m boardshop.core diff board.json other.json
 
 Exit status: 0 whatever is found; 2 for a refused file, with every fault on standard error and no output.
 It is 64 for wrong usage, a file that cannot be read included.
@@ -14,6 +15,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from boardshop.core.boardfile import RefusedBoardFile, load_plan_text
+from boardshop.core.diff import compare_cuts, compare_plans, in_order
 from boardshop.core.plan import BoardPlan
 from boardshop.core.printing import as_json
 from boardshop.core.report import compute_kept_order, compute_report
@@ -25,29 +27,55 @@ COMMANDS: dict[str, tuple[str, Callable[[BoardPlan], object]]] = {
     "report": ("every section of the report", compute_report),
     "order": ("the report's section on the order of the pedals", compute_kept_order),
 }
+COMPARISON = "diff"
+"""The one command that reads two files."""
+
+
+class UnreadableFile(Exception):
+    """A file that cannot be read at all; its text says which and why."""
 
 
 def main(arguments: Sequence[str]) -> int:
     """Run one command; returns the exit status."""
-    if len(arguments) != 2 or arguments[0] not in COMMANDS:
+    command, *names = arguments or ("",)
+    wanted = 2 if command == COMPARISON else 1 if command in COMMANDS else 0
+    if not wanted or len(names) != wanted or names.count(STANDARD_INPUT) > 1:
         return _complain(_usage(arguments), WRONG_USAGE)
-    command, name = arguments
     try:
-        text = sys.stdin.buffer.read() if name == STANDARD_INPUT else Path(name).read_bytes()
-    except (OSError, ValueError) as error:
-        return _complain(f"{name}: cannot be read: {_reason(error)}\n", WRONG_USAGE)
-    try:
-        plan = load_plan_text(text)
-    except RefusedBoardFile as refusal:
-        return _complain(f"{refusal}\n", REFUSED)
-    _print_json(COMMANDS[command][1](plan))
+        texts = [_read(name) for name in names]
+    except UnreadableFile as error:
+        return _complain(f"{error}\n", WRONG_USAGE)
+    plans, faults = [], []
+    for name, text in zip(names, texts, strict=True):
+        try:
+            plans.append(load_plan_text(text))
+        except RefusedBoardFile as refusal:
+            named = f"{name}: " if wanted > 1 else ""
+            faults += [f"{named}{line}\n" for line in str(refusal).split("\n")]
+    if faults:
+        return _complain("".join(faults), REFUSED)
+    _print_json(_compare(*plans) if command == COMPARISON else COMMANDS[command][1](plans[0]))
     return DONE
 
 
+def _compare(before: BoardPlan, after: BoardPlan) -> object:
+    return {"changes": in_order((*compare_plans(before, after), *compare_cuts(before, after)))}
+
+
+def _read(name: str) -> bytes:
+    try:
+        return sys.stdin.buffer.read() if name == STANDARD_INPUT else Path(name).read_bytes()
+    except (OSError, ValueError) as error:
+        raise UnreadableFile(f"{name}: cannot be read: {_reason(error)}") from error
+
+
 def _usage(arguments: Sequence[str]) -> str:
-    wrong = f"unknown command: {arguments[0]}\n" if arguments and arguments[0] not in COMMANDS else ""
+    is_known = not arguments or arguments[0] in (*COMMANDS, COMPARISON)
+    wrong = "" if is_known else f"unknown command: {arguments[0]}\n"
     rows = "".join(f"  {name:8} {about}\n" for name, (about, _) in COMMANDS.items())
-    return f"{wrong}usage: python -m boardshop.core COMMAND FILE   (FILE - is standard input)\n{rows}"
+    return f"{wrong}usage: python -m boardshop.core COMMAND FILE   (FILE - is standard input)\n{rows}" + (
+        f"  {COMPARISON:8} what changed from FILE to a second file: {COMPARISON} FILE OTHER\n"
+    )
 
 
 def _reason(error: Exception) -> str:

@@ -8,6 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.core.random_boards import random_document
+from tests.determinism import depends_on_seed
+
 ROOT = Path(__file__).parents[2]
 FULL = ROOT / "tests" / "core" / "boards" / "full.json"
 
@@ -100,3 +103,45 @@ def test_a_reader_that_has_seen_enough_is_no_error():
     quoted = f'"{sys.executable}" -m boardshop.core report "{FULL}" | head -c 10'
     done = subprocess.run(quoted, shell=True, cwd=ROOT, capture_output=True, check=False, timeout=60)
     assert (done.stdout, done.stderr) == (b'{\n  "forma', b"")
+
+
+def test_two_files_are_compared(tmp_path):
+    other = tmp_path / "other.json"
+    document = json.loads(FULL.read_bytes())
+    other.write_text(json.dumps(document | {"name": "Nightjar fly"}))
+    done = run("diff", FULL, other)
+    assert (done.returncode, done.stderr) == (0, b"")
+    (change,) = json.loads(done.stdout)["changes"]
+    assert (change["kind"], change["subjects"]) == ("board", [])
+    assert change["sentence"].startswith("The board: name Nightjar fly instead of ")
+
+
+def test_a_file_does_not_differ_from_itself():
+    assert json.loads(run("diff", FULL, FULL).stdout) == {"changes": []}
+
+
+def test_a_refused_comparison_says_which_file(tmp_path):
+    refused = tmp_path / "refused.json"
+    refused.write_text("{}")
+    done = run("diff", FULL, refused)
+    assert (done.returncode, done.stdout) == (2, b"")
+    assert all(line.startswith(f"{refused}: /".encode()) for line in done.stderr.splitlines())
+
+
+@pytest.mark.parametrize(
+    "arguments", [("diff",), ("diff", FULL), ("diff", "-", "-"), ("diff", FULL, FULL, FULL)]
+)
+def test_a_comparison_takes_two_files(arguments):
+    done = run(*arguments)
+    assert (done.returncode, done.stdout) == (64, b"")
+    assert b"diff FILE OTHER" in done.stderr
+
+
+def test_a_comparison_is_the_same_whatever_the_hash_seed(tmp_path):
+    number = 7
+    for name in ("one.json", "other.json"):
+        (tmp_path / name).write_text(json.dumps(random_document(number, 0.9)))
+        number += 1
+    arguments = ["-m", "boardshop.core", "diff", str(tmp_path / "one.json"), str(tmp_path / "other.json")]
+    assert not depends_on_seed(arguments)
+    assert json.loads(run(*arguments[2:]).stdout)["changes"]

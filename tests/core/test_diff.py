@@ -148,9 +148,36 @@ def test_cuts_that_follow_a_move() -> None:
     before = b.wired_board(*line().pedals, frame=b.frame(900, 400))
     after = with_pedal(before, "P4", place=Place(500, 40))
     assert [one.kind for one in compare_plans(before, after)] == ["moved"]
-    cuts = compare_cuts(before, after)
-    assert cuts
-    assert all(one.kind == "re-cut" and ", before " in one.sentence for one in cuts)
+    # 180 mm further along straight legs.  W4: 267.54 mm along its run, at least 10 slack, twice 12 inside the
+    # plugs, 301.54; then 447.54, 3 % slack, 484.97; W5: 610.35, then 795.75; all rounded up to 5.
+    assert [one.sentence for one in compare_cuts(before, after)] == [
+        "W4 is to be cut 485 mm instead of 305 mm.",
+        "W5 is to be cut 800 mm instead of 615 mm.",
+        "Lengths to cut, as far as known, come to 3010 mm instead of 2645 mm.",
+    ]
+
+
+def test_a_cable_that_is_made_already_is_not_cut_any_more() -> None:
+    before = b.wired_board(*line().pedals, frame=b.frame(900, 400))
+    links = tuple(replace(one, made=310) if one.ref == "W4" else one for one in before.links)
+    assert [one.sentence for one in compare_cuts(before, replace(before, links=links))] == [
+        "W4: nothing to cut, before to be cut 305 mm.",
+        "Lengths to cut, as far as known, come to 2340 mm instead of 2645 mm.",
+    ]
+
+
+def test_figures_that_differ_by_a_millivolt_do_not_read_alike() -> None:
+    before, after = (line(feeds=(b.feed("S1.1", "P1.DC", settings=(mv,)),)) for mv in (1234567, 1234568))
+    assert said(before, after) == ["Wah (P1) is fed from S1.1 at 1234.568 V instead of S1.1 at 1234.567 V."]
+
+
+def test_another_end_of_one_link() -> None:
+    before = line()
+    links = tuple(replace(one, target="P4.IN") if one.ref == "W3" else one for one in before.links[:3])
+    before = replace(before, links=before.links[:3])
+    assert said(before, replace(before, links=links)) == [
+        "W3 now goes from P2.OUT to P4.IN, before to P3.IN."
+    ]
 
 
 def test_grouping_keeps_every_difference_in_the_order_of_the_kinds() -> None:

@@ -1,6 +1,7 @@
 """`draw_board`: one board, one SVG."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -34,6 +35,15 @@ from boardshop.core.numbering import number_pedals
 from boardshop.core.plan import BoardPlan, Pedal
 
 
+@dataclass(frozen=True, slots=True)
+class DrawnState:
+    """A board's shapes, where its pedals' lettering ended up, and the drawing in words."""
+
+    shapes: list[Shape]
+    marks: tuple[PedalMarks, ...]
+    words: str
+
+
 def draw_board(
     plan: BoardPlan,
     *,
@@ -57,6 +67,22 @@ def draw_board(
     """
     numbers = number_pedals(plan) if numbers is None else numbers
     sheet = lay_out(plan, [point for run in runs for point in run.points], scale, length_unit)
+    state = draw_state(plan, sheet, runs, numbers, selected, url, scale)
+    title = _("Drawing of %(board)s") % {"board": plan.name}
+    size = sheet.width, sheet.height
+    return to_svg(wrap(title, state.words, size, state.shapes, scale, name, has_links=url is not None))
+
+
+def draw_state(
+    plan: BoardPlan,
+    sheet: Sheet,
+    runs: Sequence[RunPath],
+    numbers: Mapping[str, int],
+    selected: str | None = None,
+    url: Url | None = None,
+    scale: int | None = None,
+) -> DrawnState:
+    """Everything of one board on a sheet that is laid out already; arguments as for draw_board."""
     marks = mark_pedals(plan, sheet, numbers)
     overlaps = find_overlaps(plan, {one.pedal.ref: _called(one) for one in marks})
     drawn, missing = trace_runs(sheet, runs)
@@ -69,8 +95,7 @@ def draw_board(
         draw_notes(sheet, scale, missing),
         *_draw_unplaced(plan, sheet, numbers, url),
     ]
-    words = _describe(sheet, marks, overlaps)
-    return to_svg(_wrap(plan, words, sheet, shapes, scale, name, has_links=url is not None))
+    return DrawnState(shapes, marks, _describe(sheet, marks, overlaps))
 
 
 def _draw_ground(
@@ -107,20 +132,21 @@ def _draw_marks(
     return [*shapes, *(draw_run_flag(run, flag, unit, selected, url) for run, flag in flags)]
 
 
-def _wrap(
-    plan: BoardPlan,
+def wrap(
+    title_words: str,
     description: str,
-    sheet: Sheet,
+    extent: tuple[float, float],
     shapes: list[Shape],
     scale: int | None,
     name: str,
     has_links: bool,
 ) -> Shape:
-    """The SVG element itself, with a title and a description in words.
+    """The SVG element itself, of that width and height, with a title and a description in words.
 
     A picture may hold nothing that takes the focus, so a drawing with links is a group.
     """
-    size = f"{number(sheet.width)} {number(sheet.height)}"
+    width, height = extent
+    size = f"{number(width)} {number(height)}"
     attributes = [
         ("xmlns", "http://www.w3.org/2000/svg"),
         ("class", "board-drawing"),
@@ -130,8 +156,8 @@ def _wrap(
         ("aria-describedby", f"{name}-words"),
     ]
     if scale is not None:
-        attributes += [("width", f"{sheet.width / scale:.2f}mm"), ("height", f"{sheet.height / scale:.2f}mm")]
-    title = Shape("title", (("id", f"{name}-title"),), text=_("Drawing of %(board)s") % {"board": plan.name})
+        attributes += [("width", f"{width / scale:.2f}mm"), ("height", f"{height / scale:.2f}mm")]
+    title = Shape("title", (("id", f"{name}-title"),), text=title_words)
     words = Shape("desc", (("id", f"{name}-words"),), text=description)
     return Shape("svg", tuple(attributes), (title, words, *shapes))
 

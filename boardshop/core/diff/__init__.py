@@ -4,7 +4,8 @@
         print(one.sentence)
 
 Meaningless, and so no difference: the refs of cable and plug types, which are numbers of one document; the
-order of parts, jacks, scenes and kept findings in their lists.  The order of a line is in its links.
+order of parts, jacks, scenes and kept findings in their lists, since each is found by its ref or name; stock
+rows that sum up alike, and those of none.  The order of a line is in its links.
 """
 
 from collections.abc import Iterable
@@ -17,7 +18,7 @@ from boardshop.core.diff.whole import compare_whole
 from boardshop.core.diff.wiring import compare_wiring
 from boardshop.core.plan import BoardPlan
 
-__all__ = ["KINDS", "Difference", "compare_cuts", "compare_plans", "group_differences"]
+__all__ = ["KINDS", "Difference", "compare_cuts", "compare_plans", "group_differences", "in_order"]
 
 
 def compare_plans(before: BoardPlan, after: BoardPlan) -> tuple[Difference, ...]:
@@ -29,7 +30,12 @@ def compare_plans(before: BoardPlan, after: BoardPlan) -> tuple[Difference, ...]
         for compare in (compare_parts, compare_wiring, compare_feeding, compare_whole)
         for difference in compare(before, after)
     ]
-    return tuple(sorted(found, key=lambda one: KINDS.index(one.kind)))
+    return in_order(found)
+
+
+def in_order(differences: Iterable[Difference]) -> tuple[Difference, ...]:
+    """By kind; within one kind as they come."""
+    return tuple(sorted(differences, key=lambda one: KINDS.index(one.kind)))
 
 
 def group_differences(differences: Iterable[Difference]) -> tuple[tuple[str, tuple[Difference, ...]], ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
@@ -12,7 +13,7 @@ from boardshop.core.diff.facts import field_names, say, tell_fields
 from boardshop.core.diff.types import call_type, name_types
 from boardshop.core.index import fold
 from boardshop.core.naming import say_all
-from boardshop.core.plan import Accepted, BoardPlan, CableType, Frame, PlugType, Scene, Venue
+from boardshop.core.plan import Accepted, BoardPlan, CableType, Frame, Incomplete, PlugType, Scene, Venue
 from boardshop.core.shop_rules import Rules
 
 
@@ -159,8 +160,29 @@ def _by_name(plan: BoardPlan, types: Iterable[CableType | PlugType]) -> dict[str
     return {names[fold(one.ref)]: one for one in types}
 
 
+TYPE_KEYS = ("cable", "plug", "plug_from", "plug_to")
+
+
+def _name_types_in(plan: BoardPlan, one: Incomplete) -> Incomplete:
+    """With the types that its text points to by what they are called, as their refs are only numbers."""
+    return replace(one, text=json.dumps(_with_type_names(plan, json.loads(one.text))))
+
+
+def _with_type_names(plan: BoardPlan, value: Any) -> Any:
+    if isinstance(value, list):
+        return [_with_type_names(plan, item) for item in value]
+    if not isinstance(value, dict):
+        return value
+    return {
+        key: call_type(plan, item)
+        if key in TYPE_KEYS and isinstance(item, str)
+        else _with_type_names(plan, item)
+        for key, item in value.items()
+    }
+
+
 def _compare_incomplete(before: BoardPlan, after: BoardPlan) -> Iterator[Difference]:
-    old, new = Counter(before.incomplete), Counter(after.incomplete)
+    old, new = (Counter(_name_types_in(plan, one) for one in plan.incomplete) for plan in (before, after))
     for one in (new - old).elements():
         yield Difference(
             "gear", (), f"{one.where}: an entry lacks {say_all(one.lacks)} and is kept as it is."
