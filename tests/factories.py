@@ -11,6 +11,7 @@ from django.test import Client as Browser
 from factory.django import DjangoModelFactory
 
 from boardshop.crew.models import Client, Membership, Person, Shop
+from boardshop.crew.shop_in_use import KEY as SHOP_IN_USE
 from boardshop.gear.models import (
     CableStock,
     CableType,
@@ -185,9 +186,13 @@ class Cast:
     stranger: Person
 
     def browser(self, role: str) -> Browser:
-        """A signed-in browser of that member of the cast."""
+        """A signed-in browser of that member of the cast, which has shown a page of their shop before."""
         browser = Browser()
-        browser.force_login(getattr(self, role))
+        person = getattr(self, role)
+        browser.force_login(person)
+        session = browser.session
+        session[SHOP_IN_USE] = person.memberships.earliest("pk").shop_id
+        session.save()
         return browser
 
 

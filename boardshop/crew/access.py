@@ -10,7 +10,8 @@ from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest
 from django.utils.translation import gettext as _
 
-from boardshop.crew.models import Client, Membership, Person, Shop
+from boardshop.crew.errors import Refusal
+from boardshop.crew.models import Client, Invitation, Membership, Person, Shop
 
 if TYPE_CHECKING:
     from django.db.models import QuerySet
@@ -23,6 +24,13 @@ def person_of(request: HttpRequest) -> Person | None:
     return request.user if isinstance(request.user, Person) else None
 
 
+def signed_in(request: HttpRequest) -> Person:
+    """Who asks, in a view that nobody reaches signed out."""
+    person = person_of(request)
+    assert person is not None  # SignInRequiredMiddleware lets nobody else through
+    return person
+
+
 def get_membership_for(person: Visitor, shop_id: int) -> Membership:
     """The person's membership of that shop; 404 for a stranger."""
     if not isinstance(person, Person):
@@ -33,13 +41,37 @@ def get_membership_for(person: Visitor, shop_id: int) -> Membership:
     return membership
 
 
-def get_shop_for(person: Visitor, *, editing: bool = False) -> Shop:
-    """The shop that the person works in; 404 without one, 403 for a viewer when `editing`."""
+class NoShop(Http404):
+    """Somebody is signed in but belongs to no shop; ShopInUseMiddleware shows the ways out."""
+
+
+class ShopGone(Refusal):
+    """You are no longer a member of the shop that this page was of, so nothing was stored; open the page
+    again to work in %(shop)s.
+    """
+
+
+def get_membership_in_use(person: Visitor) -> Membership:
+    """The membership of the shop that the person works in on this device, the first one when that is gone.
+
+    404 without one.  Raises ShopGone instead of falling back when a form is being sent: what was typed for
+    one shop is never stored in another.
+    """
     if not isinstance(person, Person):
         raise Http404
-    membership = Membership.objects.select_related("shop").filter(person=person).order_by("pk").first()
-    if membership is None:
-        raise Http404
+    mine = list(Membership.objects.select_related("shop").filter(person=person).order_by("pk"))
+    if not mine:
+        raise NoShop
+    found = next((membership for membership in mine if membership.shop_id == person.shop_in_use), mine[0])
+    if person.is_sending and person.shop_in_use not in (None, found.shop_id):
+        raise ShopGone(shop=found.shop)
+    person.shop_shown = found.shop_id
+    return found
+
+
+def get_shop_for(person: Visitor, *, editing: bool = False) -> Shop:
+    """The shop that the person works in; 404 without one, 403 for a viewer when `editing`."""
+    membership = get_membership_in_use(person)
     check_role(membership, editing=editing)
     return membership.shop
 
@@ -56,10 +88,10 @@ def check_role(membership: Membership, *, editing: bool = False, owning: bool = 
 
 
 def get_owned_shop_for(person: Visitor) -> Shop:
-    """The shop whose settings the person may change; 403 for anyone but an owner."""
-    shop = get_shop_for(person)
-    check_role(get_membership_for(person, shop.pk), owning=True)
-    return shop
+    """The shop whose settings and people the person may change; 403 for anyone but an owner."""
+    membership = get_membership_in_use(person)
+    check_role(membership, owning=True)
+    return membership.shop
 
 
 def owns(person: Visitor, shop: Shop) -> bool:
@@ -88,3 +120,23 @@ def get_client_for(person: Visitor, pk: int, *, editing: bool = False) -> Client
     if client is None:
         raise Http404
     return client
+
+
+def get_member_for(person: Visitor, pk: int) -> Membership:
+    """A member of the shop that the person owns; 404 for one of another shop, 403 for anyone but an owner."""
+    mine = get_membership_in_use(person)
+    member = Membership.objects.select_related("shop", "person").filter(shop=mine.shop, pk=pk).first()
+    if member is None:
+        raise Http404
+    check_role(mine, owning=True)
+    return member
+
+
+def get_invitation_for(person: Visitor, pk: int) -> Invitation:
+    """An invitation to the shop that the person owns; 404 for another shop's, 403 for anyone but an owner."""
+    mine = get_membership_in_use(person)
+    invitation = Invitation.objects.select_related("shop").filter(shop=mine.shop, pk=pk).first()
+    if invitation is None:
+        raise Http404
+    check_role(mine, owning=True)
+    return invitation

@@ -24,3 +24,9 @@ class Refusal(Exception):
     def __str__(self) -> str:
         sentence = " ".join((type(self).__doc__ or "").split())
         return gettext(sentence) % self.objects if self.objects else gettext(sentence)
+
+
+class ChangedMeanwhile(Refusal):
+    """Somebody changed “%(name)s” after you opened it: %(changes)s. What you typed is still here; check it
+    and keep it again.
+    """

@@ -1,7 +1,7 @@
 """The shape of what people type about themselves, their shop and their clients."""
 
 import re
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm
@@ -9,9 +9,13 @@ from django.contrib.auth.password_validation import password_validators_help_tex
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 
-from boardshop.crew.models import Client, Person, Shop
+from boardshop.crew.models import AuditEntry, Client, Membership, Person, Shop
 from boardshop.crew.plain_text import refuse_direction_signs
+from boardshop.crew.seen import SeenForm
 from boardshop.crew.theme import THEMES
+
+if TYPE_CHECKING:
+    from django.db.models import QuerySet
 
 SECRET = {"autocomplete": "current-password"}
 NEW_SECRET = {"autocomplete": "new-password"}
@@ -35,15 +39,9 @@ class SignInForm(AuthenticationForm):
         self.fields["password"].label = _("Password")
 
 
-class SetUpForm(forms.Form):
-    """The first shop and its owner."""
+class AccountForm(forms.Form):
+    """A new account: a name for signing in and a password."""
 
-    shop_name = forms.CharField(
-        label=_("Name of the shop"),
-        max_length=80,
-        validators=[refuse_direction_signs],
-        help_text=_("Stands on papers and labels; it can be changed later."),
-    )
     username = forms.CharField(
         label=_("Your name for signing in"),
         max_length=150,
@@ -74,7 +72,53 @@ class SetUpForm(forms.Form):
         return typed
 
 
-class ShopSettingsForm(forms.ModelForm[Shop]):
+class ShopNameForm(forms.Form):
+    shop_name = forms.CharField(
+        label=_("Name of the shop"),
+        max_length=80,
+        validators=[refuse_direction_signs],
+        help_text=_("Stands on papers and labels; it can be changed later."),
+    )
+
+
+class SetUpForm(AccountForm, ShopNameForm):
+    """The first shop and its owner."""
+
+    field_order = ["shop_name", "username", "password", "again"]
+
+
+class RoleForm(forms.Form):
+    role = forms.ChoiceField(label=_("Role"), choices=Membership.Role.choices, initial=Membership.Role.VIEWER)
+
+
+class InvitationForm(RoleForm):
+    for_whom = forms.CharField(
+        label=_("For whom"),
+        max_length=80,
+        required=False,
+        validators=[refuse_direction_signs],
+        help_text=_("A note for the owners' list; it binds the link to nobody."),
+    )
+
+
+class MemberField(forms.ModelChoiceField[Membership]):
+    def label_from_instance(self, obj: Membership) -> str:
+        return f"{obj.person} ({obj.get_role_display()})"
+
+
+class HandOverForm(forms.Form):
+    """To whom of the other members."""
+
+    member = MemberField(Membership.objects.none(), label=_("To whom"), empty_label=_("choose a member"))
+
+    def __init__(self, data: Any, members: "QuerySet[Membership]") -> None:
+        super().__init__(data)
+        choice = self.fields["member"]
+        assert isinstance(choice, MemberField)
+        choice.queryset = members
+
+
+class ShopSettingsForm(SeenForm[Shop]):
     class Meta:
         model = Shop
         fields = ["name", "length_unit", "currency", "paper"]
@@ -93,7 +137,7 @@ class ShopSettingsForm(forms.ModelForm[Shop]):
         return code
 
 
-class ClientForm(forms.ModelForm[Client]):
+class ClientForm(SeenForm[Client]):
     class Meta:
         model = Client
         fields = ["name", "kind", "contact", "note"]
@@ -107,6 +151,12 @@ class ClientForm(forms.ModelForm[Client]):
 def _plain(name: str) -> str:
     refuse_direction_signs(name)
     return name
+
+
+class AuditFilterForm(forms.Form):
+    kind = forms.ChoiceField(
+        label=_("What happened"), choices=[("", _("everything")), *AuditEntry.Kind.choices], required=False
+    )
 
 
 class ThemeForm(forms.Form):

@@ -5,15 +5,19 @@ from typing import Any
 from urllib.parse import urlsplit
 
 from django.conf import settings
-from django.contrib.auth.middleware import LoginRequiredMiddleware
+from django.contrib.auth.middleware import LoginRequiredMiddleware, get_user
 from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse, HttpResponseBase, HttpResponseRedirect
-from django.shortcuts import render, resolve_url
+from django.shortcuts import redirect, render, resolve_url
+from django.utils.functional import SimpleLazyObject
 from django.utils.html import format_html
 from django.utils.http import url_has_allowed_host_and_scheme
 from django_htmx.middleware import HtmxDetails
 
+from boardshop.crew.access import NoShop
 from boardshop.crew.errors import Refusal
+from boardshop.crew.models import Person
+from boardshop.crew.shop_in_use import read_shop, settle_shop
 
 
 class SignInRequiredMiddleware(LoginRequiredMiddleware):
@@ -67,3 +71,32 @@ class RefusalMiddleware:
             return HttpResponse(said, status=409, headers=to_notices)
         context = {"exception": exception, "back": _page_of(request)}
         return render(request, "409.html", context, status=409)
+
+
+class ShopInUseMiddleware:
+    """Gives the person the shop that this device works in, and keeps the one that a page was shown of.
+
+    Stands after AuthenticationMiddleware; a page that never asks who looks costs no query.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        request.user = SimpleLazyObject(lambda: _with_shop(request))  # type: ignore[assignment]
+        answer = self.get_response(request)
+        return redirect(request.get_full_path()) if settle_shop(request) else answer
+
+    def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
+        """Whoever belongs to no shop reads how to come into one."""
+        if not isinstance(exception, NoShop):
+            return None
+        return render(request, "crew/no_shop.html", status=404)
+
+
+def _with_shop(request: HttpRequest) -> Any:
+    user = get_user(request)
+    if isinstance(user, Person):
+        user.shop_in_use = read_shop(request)
+        user.is_sending = request.method not in ("GET", "HEAD", "OPTIONS")
+    return user

@@ -4,11 +4,22 @@ from django.contrib.auth.models import AbstractUser
 from django.db import models
 from django.db.models import Q, UniqueConstraint
 from django.db.models.functions import Lower
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 
 class Person(AbstractUser):
-    """Somebody with an account; what they may do is said by their memberships, never by a flag here."""
+    """Somebody with an account; what they may do is said by their memberships, never by a flag here.
+
+    The three facts below belong to one request and are set by ShopInUseMiddleware.
+    """
+
+    shop_in_use: int | None = None
+    """The shop that this device works in, as its session keeps it; None before any page was shown."""
+    is_sending = False
+    """Whether a form is being sent: it must not go to another shop than the one its page was of."""
+    shop_shown: int | None = None
+    """The shop that was found for the answer."""
 
     def __str__(self) -> str:
         return self.get_full_name() or self.username
@@ -64,6 +75,8 @@ class Membership(models.Model):
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="memberships")
     person = models.ForeignKey(Person, models.CASCADE, related_name="memberships")
     role = models.CharField(_("role"), max_length=6, choices=Role)
+    since = models.DateTimeField(auto_now_add=True, null=True)
+    """Null for those who were members before this was recorded."""
 
     class Meta:
         constraints = [
@@ -110,6 +123,50 @@ class SetupToken(models.Model):
 
     def __str__(self) -> str:
         return f"made {self.made_at:%Y-%m-%d %H:%M}"
+
+
+class Invitation(models.Model):
+    """A link that makes whoever opens it a member, once; only the digest of its token is kept."""
+
+    class State(models.TextChoices):
+        OPEN = "open", _("open")
+        USED = "used", _("used")
+        REVOKED = "revoked", _("revoked")
+        EXPIRED = "expired", _("expired")
+
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="invitations")
+    role = models.CharField(_("role"), max_length=6, choices=Membership.Role)
+    for_whom = models.CharField(_("for whom"), max_length=80, blank=True)
+    digest = models.CharField(max_length=64, unique=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+    made_by = models.ForeignKey(Person, models.SET_NULL, related_name="+", null=True, blank=True)
+    expires_at = models.DateTimeField()
+    used_at = models.DateTimeField(null=True, blank=True)
+    used_by = models.ForeignKey(Person, models.SET_NULL, related_name="+", null=True, blank=True)
+    revoked_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-made_at", "-pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(role__in=["owner", "editor", "viewer"]), name="invitation_role_known"
+            ),
+            models.CheckConstraint(
+                condition=Q(used_at=None) | Q(revoked_at=None), name="invitation_used_or_revoked"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_role_display()}, {self.for_whom}" if self.for_whom else self.get_role_display()
+
+    @property
+    def state(self) -> State:
+        """At this moment."""
+        if self.used_at:
+            return self.State.USED
+        if self.revoked_at:
+            return self.State.REVOKED
+        return self.State.OPEN if timezone.now() < self.expires_at else self.State.EXPIRED
 
 
 class AuditEntry(models.Model):

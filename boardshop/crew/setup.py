@@ -1,13 +1,11 @@
 """The first start: one token, printed in the log, opens one page that makes the first owner."""
 
-import hashlib
-import secrets
-
 from django.db import transaction
 from django.db.models import QuerySet
 from django.utils.translation import gettext_lazy as _
 
 from boardshop.crew.models import Membership, Person, SetupToken, Shop
+from boardshop.crew.tokens import digest_of, new_token
 
 
 class SetupClosed(Exception):
@@ -23,10 +21,10 @@ def issue_setup_token() -> str | None:
     """A new one-time token, replacing earlier ones; None when somebody already has an account."""
     if not needs_setup():
         return None
-    token = secrets.token_urlsafe(24)
+    token = new_token()
     with transaction.atomic():
         SetupToken.objects.all().delete()
-        SetupToken.objects.create(digest=_digest(token))
+        SetupToken.objects.create(digest=digest_of(token))
     return token
 
 
@@ -50,14 +48,17 @@ def set_up_shop(token: str, *, shop_name: str, username: str, password: str) -> 
 def make_owner(*, shop_name: str, username: str, password: str) -> Person:
     """A person with a shop of their own."""
     person = Person.objects.create_user(username, password=password)
-    shop = Shop.objects.create(name=shop_name)
-    Membership.objects.create(shop=shop, person=person, role=Membership.Role.OWNER)
+    start_shop(person, shop_name)
     return person
 
 
-def _digest(token: str) -> str:
-    return hashlib.sha256(token.encode()).hexdigest()
+@transaction.atomic
+def start_shop(person: Person, name: str) -> Shop:
+    """A new shop, owned by that person."""
+    shop = Shop.objects.create(name=name)
+    Membership.objects.create(shop=shop, person=person, role=Membership.Role.OWNER)
+    return shop
 
 
 def _rows_for(token: str) -> QuerySet[SetupToken]:
-    return SetupToken.objects.filter(digest=_digest(token))
+    return SetupToken.objects.filter(digest=digest_of(token))

@@ -1,5 +1,6 @@
 """What the gear services refuse, each in the sentence that a person reads."""
 
+from boardshop.crew.errors import ChangedMeanwhile as ChangedMeanwhile
 from boardshop.crew.errors import Refusal
 
 
@@ -167,12 +168,6 @@ class GearInUse(Refusal):
 
 class PieceInUse(Refusal):
     """%(piece)s of “%(name)s” is used by %(users)s; free it there first, or keep %(piece)s as it is."""
-
-
-class ChangedMeanwhile(Refusal):
-    """Somebody changed “%(name)s” after you opened it: %(changes)s. What you typed is still here; check it
-    and keep it again.
-    """
 
 
 class NoSuchCable(Refusal):

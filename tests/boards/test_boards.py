@@ -96,7 +96,7 @@ def test_the_queries_do_not_grow(cast: Cast, boards: int, django_assert_num_quer
     for number in range(boards):
         make_board(cast.shop, 1, name=f"Board {number}")
     browser = cast.browser("editor")
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(8):
         browser.get(URL, {"find": "pedal"})
 
 

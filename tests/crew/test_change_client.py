@@ -60,3 +60,23 @@ def test_the_database_refuses_the_same_name_in_the_same_words(
 
 def test_change_client_refuses_other_methods(cast: Cast, url: str) -> None:
     assert cast.browser("editor").put(url).status_code == 405
+
+
+def test_what_somebody_else_changed_meanwhile_is_told_and_nothing_typed_is_lost(
+    cast: Cast, client_row: Client, url: str
+) -> None:
+    browser = cast.browser("editor")
+    seen = browser.get(url).context["form"]["seen"].value()
+    Client.objects.filter(pk=client_row.pk).update(contact="+00 9")
+    answer = browser.post(url, TYPED | {"seen": seen})
+    assert answer.status_code == 409
+    assert "Somebody changed “Zora”" in answer.text
+    assert "now different from yours: kind, name, contact" in answer.text
+    assert 'value="Zora Vane"' in answer.text
+    client_row.refresh_from_db()
+    assert (client_row.name, client_row.contact) == ("Zora", "+00 9")
+    # Sent again as it is shown then, it is kept knowingly.
+    again = TYPED | {"seen": answer.context["form"]["seen"].value()}
+    assert browser.post(url, again).status_code == 302
+    client_row.refresh_from_db()
+    assert client_row.name == "Zora Vane"

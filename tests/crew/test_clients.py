@@ -45,7 +45,7 @@ def test_the_queries_do_not_grow(
     for _ in range(rows):
         make_client(cast.shop)
     browser = cast.browser("editor")
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(7):
         browser.get(URL)
 
 

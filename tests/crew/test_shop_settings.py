@@ -68,3 +68,17 @@ def test_others_read_the_settings_that_the_masthead_leads_to(cast: Cast, role: s
     assert "millimetres" in answer.text
     assert "Only an owner of" in answer.text
     assert 'action="/shop-settings"' not in answer.text
+
+
+def test_what_another_owner_changed_meanwhile_is_told_and_nothing_typed_is_lost(cast: Cast) -> None:
+    browser = cast.browser("owner")
+    seen = browser.get(URL).context["form"]["seen"].value()
+    type(cast.shop).objects.filter(pk=cast.shop.pk).update(currency="GBP")
+    answer = browser.post(URL, TYPED | {"seen": seen})
+    assert answer.status_code == 409
+    assert "now different from yours: name, length unit, currency, paper" in answer.text
+    assert 'value="Bench Seven"' in answer.text
+    cast.shop.refresh_from_db()
+    assert cast.shop.currency == "GBP"
+    again = TYPED | {"seen": answer.context["form"]["seen"].value()}
+    assert browser.post(URL, again).status_code == 302

@@ -75,7 +75,15 @@ def test_sign_in_refuses_other_methods(client: Browser) -> None:
 def test_the_page_tells_truly_who_sets_a_forgotten_password(client: Browser, cast: Cast) -> None:
     text = client.get(URL).text
     assert "<code>python manage.py changepassword</code>" in text
-    assert "owner of your shop" not in text + _type(client, cast, password="wrong").text
+    assert "set anew on the server" in text
+    assert (
+        "owner"
+        not in _type(client, cast, password="wrong").text.partition("<main")[2].partition("</form>")[0]
+    )
+
+
+def test_the_page_tells_how_further_accounts_are_made(client: Browser, cast: Cast) -> None:
+    assert "ask an owner of your shop for an invitation link" in client.get(URL).text
 
 
 def test_the_command_that_the_page_names_sets_a_password(client: Browser, cast: Cast) -> None:

@@ -14,7 +14,8 @@ from django.test import Client as Browser
 from django.urls import get_resolver
 
 from boardshop.boards.models import Board, FeedJack, Link, Placement, Source, SupplyPlacement
-from boardshop.crew.models import Client, Shop
+from boardshop.crew.invitations import make_invitation
+from boardshop.crew.models import Client, Invitation, Membership, Person, Shop
 from boardshop.gear.kinds import KINDS
 from boardshop.gear.models import (
     CableStock,
@@ -31,13 +32,18 @@ from tests.house.test_urls_are_tested import patterns
 
 pytestmark = pytest.mark.django_db
 
-PUBLIC = {"healthz", "sign-in", "set-up", "set-theme"}
+PUBLIC = {"healthz", "sign-in", "set-up", "set-theme", "join"}
 """Open to somebody who is signed out."""
-OWN = {"sign-out", "set-theme", "sign-in", "set-up", "change-password", "healthz"}
-"""Changes nothing but the visitor's own session or password, so a viewer may."""
+OWN = {
+    *{"sign-out", "set-theme", "sign-in", "set-up", "change-password", "healthz"},
+    *{"join", "leave-shop", "add-shop", "use-shop"},
+}
+"""Changes nothing but the visitor's own session, password or memberships, so a viewer may."""
 
 GEAR: dict[str, type[Model]] = {
     "clients": Client,
+    "people/invitations": Invitation,
+    "people": Membership,
     "gear/pedals": PedalModel,
     "gear/supplies": SupplyModel,
     "gear/frames": FrameModel,
@@ -98,7 +104,9 @@ class Walk:
 
 @pytest.fixture
 def walk(db: None) -> Walk:
-    return Walk(load_demo().shop)
+    shop = load_demo().shop
+    make_invitation(shop, Person.objects.get(memberships__shop=shop), role="viewer")
+    return Walk(shop)
 
 
 def browser_of(person: Any = None) -> Browser:

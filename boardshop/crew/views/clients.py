@@ -7,7 +7,8 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from boardshop.crew.access import clients_for, get_client_for, get_shop_for, may_edit
-from boardshop.crew.clients import ClientNameTaken, keep_client
+from boardshop.crew.clients import keep_client
+from boardshop.crew.errors import ChangedMeanwhile, Refusal
 from boardshop.crew.forms import ClientForm
 from boardshop.crew.models import Client
 
@@ -34,13 +35,15 @@ def change_client(request: HttpRequest, pk: int) -> HttpResponse:
 def _keep(request: HttpRequest, client: Client, template: str) -> HttpResponse:
     known_as = client.name
     form = ClientForm(request.POST if request.method == "POST" else None, instance=client)
+    status = 422 if form.is_bound else 200
     if request.method == "POST" and form.is_valid():
         try:
-            keep_client(form.instance)
-        except ClientNameTaken as refusal:
-            form.add_error(refusal.field, str(refusal))
+            form.keep_unless_changed(lambda: keep_client(form.instance))
+        except Refusal as refusal:
+            form.add_error(refusal.field or None, str(refusal))
+            status = 409 if isinstance(refusal, ChangedMeanwhile) else 422
         else:
             messages.success(request, _("%(name)s is kept.") % {"name": client.name})
             return redirect("clients")
     context = {"form": form, "known_as": known_as}
-    return render(request, template, context, status=422 if form.is_bound else 200)
+    return render(request, template, context, status=status)

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from boardshop.crew import theme
 from boardshop.crew.access import get_owned_shop_for, get_shop_for, owns
+from boardshop.crew.errors import ChangedMeanwhile
 from boardshop.crew.forms import ShopSettingsForm, ThemeForm
 from boardshop.crew.views.signing import safe_address
 
@@ -22,11 +23,17 @@ def shop_settings(request: HttpRequest) -> HttpResponse:
         return render(request, "crew/shop_settings.html", {"shop": shop})
     shop = get_owned_shop_for(request.user)
     form = ShopSettingsForm(request.POST if request.method == "POST" else None, instance=shop)
+    status = 422 if form.is_bound else 200
     if request.method == "POST" and form.is_valid():
-        form.save()
-        messages.success(request, _("The settings of %(shop)s are kept.") % {"shop": shop})
-        return redirect("shop-settings")
-    return render(request, "crew/shop_settings.html", {"form": form}, status=422 if form.is_bound else 200)
+        try:
+            form.keep_unless_changed(form.save)
+        except ChangedMeanwhile as refusal:
+            form.add_error(None, str(refusal))
+            status = 409
+        else:
+            messages.success(request, _("The settings of %(shop)s are kept.") % {"shop": shop})
+            return redirect("shop-settings")
+    return render(request, "crew/shop_settings.html", {"form": form}, status=status)
 
 
 @login_not_required

@@ -1,24 +1,26 @@
 """A table as people send it: any usual encoding, separator and line end, and cells that no program obeys.
 
 RFC 4180 says how cells are quoted.
-A cell that begins with = + - @, a tab or a carriage return is run as a formula by spreadsheet programs, so
-export puts an apostrophe before it and import takes that one away again.
+Export puts an apostrophe before a cell that would be run as a formula (crew/tables.py), and import takes that
+one away again.
 """
 
 import csv
 import io
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
+
+from boardshop.crew.tables import escape as escape
+from boardshop.crew.tables import write_table as write_table
 
 MOST_ROWS = 1000
 MOST_COLUMNS = 200
 LONGEST_CELL = 10_000
 SEPARATORS = (",", ";", "\t")
 
-_OBEYED = re.compile(r"'*[=+\-@\t\r]")
 _ESCAPED = re.compile(r"'+[=+\-@\t\r]")
 
 
@@ -75,20 +77,6 @@ def decode(content: bytes) -> str:
             break
         return text
     raise TableError(_("This file is no text in UTF-8 or Windows-1252; save it as CSV (UTF-8)."))
-
-
-def write_table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> bytes:
-    """UTF-8 with its mark, commas, CRLF: what spreadsheet programs open without asking."""
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(headings)
-    writer.writerows([escape(cell) for cell in row] for row in rows)
-    return out.getvalue().encode("utf-8-sig")
-
-
-def escape(cell: str) -> str:
-    """Such that no spreadsheet program takes the cell for a formula."""
-    return f"'{cell}" if _OBEYED.match(cell) else cell
 
 
 def unescape(cell: str) -> str:

@@ -1,32 +1,21 @@
 """What adding and changing any piece of gear have in common."""
 
-import hashlib
 from collections.abc import Iterable
 from dataclasses import fields
 from typing import Any
 
 from django.db import models
-from django.utils.translation import gettext
 
-from boardshop.gear.errors import ChangedMeanwhile, NameMissing, NameTaken
+from boardshop.crew import seen as seen_by_form
+from boardshop.crew.seen import mark_of as mark_of
+from boardshop.gear.errors import NameMissing, NameTaken
 from boardshop.gear.records import GearRecord
-
-
-def mark_of(record: GearRecord) -> str:
-    """A short mark of everything recorded; a form carries the one it saw."""
-    return hashlib.sha256(repr(record).encode()).hexdigest()[:24]
 
 
 def check_seen(seen: str | None, stored: GearRecord, typed: GearRecord) -> None:
     """Refuse to overwrite what the person has not seen, unless it is what they typed anyway."""
-    if seen is None or seen == mark_of(stored) or stored == typed:
-        return
-    changes = [
-        f.name.replace("_", " ") for f in fields(stored) if getattr(stored, f.name) != getattr(typed, f.name)
-    ]
-    raise ChangedMeanwhile(
-        name=str(stored), changes=gettext("now different from yours: %s") % ", ".join(changes)
-    )
+    now, wanted = columns_of(stored), columns_of(typed)
+    seen_by_form.check_seen(seen, mark_of(stored), now, wanted, str(stored))
 
 
 def check_name_free(others: models.QuerySet[Any], name: str, maker: str | None = None) -> None:
