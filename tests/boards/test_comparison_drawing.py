@@ -138,4 +138,7 @@ def test_names_are_escaped_and_all_changes_stand_in_words() -> None:
 
 def test_lengths_of_the_description_and_key_are_in_the_unit_asked_for() -> None:
     before = two_pedals(frame=b.frame(762, 381))
-    assert "30.00 × 15.00" in key_words(drawn(before, two_pedals(), length_unit="in"))
+    root = drawn(before, with_place(two_pedals(), "P1", Place(254, 40)), length_unit="in")
+    assert "30.00 × 15.00" in key_words(root)
+    words = next(one.text for one in root if one.tag == f"{SVG}desc")
+    assert "Wah (P1) moved from x 1.57 in, y 1.57 in to x 10.00 in, y 1.57 in." in words

@@ -33,6 +33,7 @@ from boardshop.core.index import fold
 from boardshop.core.layout.geometry import Box, body_box, supply_box
 from boardshop.core.numbering import number_pedals
 from boardshop.core.plan import BoardPlan
+from boardshop.gear.templatetags.lengths import lengths_in
 
 SIGN_SIZE, KEY_STEP, KEY_GAP = 3.2, 5.0, 8.0
 """Edge of a sign, distance of the key's rows and of its entries, mm on paper."""
@@ -87,7 +88,8 @@ def draw_comparison(
             shapes.append(_draw_signs(own, parts[ref], sheet.unit, taken))
     letters = [one for one in LETTERS if any(one in given for given in (*signs.values(), *_of(ghosts)))]
     key, height = _draw_key(letters, before, sheet)
-    said = " ".join((state.words, *(one.sentence for one in differences)))
+    changes = (lengths_in(one.sentence, length_unit) for one in differences)
+    said = " ".join((state.words, *changes))
     title = _("Drawing of %(board)s with what changed") % {"board": after.name}
     extent = sheet.width, sheet.height + height
     return to_svg(wrap(title, said, extent, [*shapes, key], scale, name, has_links=False))
