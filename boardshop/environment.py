@@ -16,6 +16,7 @@ KNOWN = {
     "BOARDSHOP_DATABASE_URL_FILE": "A file that holds the value of BOARDSHOP_DATABASE_URL.",
     "BOARDSHOP_DATA_DIR": "Folder for what the app keeps outside the database; var/ by default.",
     "BOARDSHOP_DEBUG": "Show error details in the browser; never on a server.",
+    "BOARDSHOP_FILES_LIMIT_MB": "Most photos and files of one shop, in megabytes; 2000 by default.",
     "BOARDSHOP_LOG_LEVEL": "How much is logged: debug, info, warning or error.",
     "BOARDSHOP_PG_BIN": "Folder of the PostgreSQL programs that the local commands use.",
     "BOARDSHOP_PORT": "Port that the app listens on; 8000 by default.",

@@ -80,6 +80,7 @@ INSTALLED_APPS = [
     "django.contrib.staticfiles",
     "django.forms",
     "boardshop.crew",
+    "boardshop.files",
     "boardshop.gear",
     "boardshop.boards",
     "boardshop.stage",
@@ -165,6 +166,9 @@ STORAGES: dict[str, Any] = {
 
 _upload_limit_mb = environment.whole_number(ENV, "BOARDSHOP_UPLOAD_LIMIT_MB", 10, 1, 1000)
 UPLOAD_LIMIT_BYTES = _upload_limit_mb * 1024 * 1024
+# All that one shop keeps of photos and files, thumbnails and trash included.
+_files_limit_mb = environment.whole_number(ENV, "BOARDSHOP_FILES_LIMIT_MB", 2000, 1, 10_000_000)
+FILES_LIMIT_BYTES = _files_limit_mb * 1024 * 1024
 # What a form sends beside its files; the files are held to the limit by their own fields.
 # A table comes back from its dry run inside a form, written in letters: at most 5/3 of its bytes.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * UPLOAD_LIMIT_BYTES

@@ -7,6 +7,7 @@ from boardshop.ops.health import healthz
 urlpatterns: list[URLPattern | URLResolver] = [
     path("healthz", healthz, name="healthz"),
     path("", include("boardshop.crew.urls")),
+    path("", include("boardshop.files.urls")),
     path("gear/", include("boardshop.gear.urls")),
     path("", include("boardshop.boards.urls")),
     path("", include("boardshop.stage.urls")),

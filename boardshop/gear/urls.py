@@ -1,6 +1,6 @@
 from django.urls import path
 
-from boardshop.gear.views import cables, frames, home, importing, pedals, removing, supplies, units
+from boardshop.gear.views import cables, files, frames, home, importing, pedals, removing, supplies, units
 
 urlpatterns = [
     path("", home.gear, name="gear"),
@@ -24,6 +24,7 @@ urlpatterns = [
     path("units/<int:pk>/change", units.change_unit, name="change-unit"),
     path("units/<int:pk>/draw", units.measure_draw, name="measure-draw"),
     path("<slug:kind>/<int:pk>/delete", removing.delete_gear, name="delete-gear"),
+    path("<slug:kind>/<int:pk>/files", files.add_gear_files, name="add-gear-files"),
     path("<slug:kind>/import", importing.import_gear, name="import-gear"),
     path("<slug:kind>/import/apply", importing.apply_import, name="apply-import"),
     path("<slug:kind>/export", importing.export_gear, name="export-gear"),

@@ -5,6 +5,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
 from boardshop.boards.access import get_board_for, last_released
+from boardshop.boards.held_files import photos_by_ref
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.findings import pick_urgent
 from boardshop.core.trace import find_short_cut, trace_pedals
@@ -37,6 +38,7 @@ def stage_board(request: HttpRequest, code: str) -> HttpResponse:
         "released": released,
         "is_working": is_working,
         "pedals": trace_pedals(sheet.plan, sheet.findings),
+        "photos": photos_by_ref(board),
         "short_cut": find_short_cut(sheet.plan, sheet.findings),
         "hazards": [one for one in urgent if not one.can_be_kept],
         "faults": [one for one in urgent if one.can_be_kept],

@@ -16,6 +16,7 @@ from django.urls import get_resolver
 from boardshop.boards.models import Board, FeedJack, Link, Placement, Source, SupplyPlacement
 from boardshop.crew.invitations import make_invitation
 from boardshop.crew.models import Client, Invitation, Membership, Person, Shop
+from boardshop.files.models import Attachment
 from boardshop.gear.kinds import KINDS
 from boardshop.gear.models import (
     CableStock,
@@ -80,6 +81,7 @@ class Walk:
             "<slug:kind>": lambda: KINDS[0].slug,
             "<int:pk>": lambda: self.key_of(route),
             "<str:code>": lambda: self.board.code,
+            "<str:key>": lambda: Attachment.with_trash.filter(shop=self.shop).order_by("pk")[0].key,
             "<str:ref>": lambda: self.ref_of(route),
             "<str:end>": lambda: self.fed_end,
         }
@@ -130,7 +132,8 @@ def test_who_is_signed_out_is_sent_to_the_sign_in_page(walk: Walk) -> None:
 
 def test_a_stranger_finds_nothing(walk: Walk) -> None:
     browser = browser_of(make_person(make_shop(), "owner"))
-    owned = [(name, route) for name, route in ADDRESSES if "<str:code>" in route or "<int:pk>" in route]
+    arguments = ("<str:code>", "<str:key>", "<int:pk>")
+    owned = [(name, route) for name, route in ADDRESSES if any(word in route for word in arguments)]
     assert len(owned) > 20
     for name, route in owned:
         codes = {answer.status_code for answer in both(browser, walk.fill(route))}
@@ -159,7 +162,7 @@ def test_an_owner_with_nothing_to_say_breaks_nothing(walk: Walk, headers: dict[s
 def test_names_of_nothing_are_not_found(walk: Walk) -> None:
     browser = browser_of(make_person(walk.shop, "owner"))
     for name, route in ADDRESSES:
-        for argument in ("<str:code>", "<str:ref>", "<str:end>"):
+        for argument in ("<str:code>", "<str:key>", "<str:ref>", "<str:end>"):
             if argument not in route:
                 continue
             for word in ("ZZZZZ", "%00", "\u00d8", "a" * 300, "P1.DC.DC", "-1"):

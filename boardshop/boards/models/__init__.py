@@ -1,6 +1,7 @@
 """One board: its frame, what stands on and around it, how that is joined, and what feeds it."""
 
 from boardshop.boards.models.boards import AcceptedFinding, Board, Frame, Piece, Scene
+from boardshop.boards.models.held_files import BoardFile
 from boardshop.boards.models.history import Change, Revision, Variant
 from boardshop.boards.models.items import Amp, Computer, Item, Placement, Source, SupplyPlacement
 from boardshop.boards.models.wiring import DcLead, Feed, FeedJack, FeedOutlet, Link
@@ -9,6 +10,7 @@ __all__ = [
     "AcceptedFinding",
     "Amp",
     "Board",
+    "BoardFile",
     "Change",
     "Computer",
     "DcLead",

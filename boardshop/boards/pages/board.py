@@ -6,6 +6,8 @@ from typing import Any
 
 from django.urls import reverse
 
+from boardshop.boards.access import may_change
+from boardshop.boards.held_files import board_files
 from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.layout import draw_sheet
 from boardshop.boards.pages.page import Page, PageState
@@ -16,6 +18,8 @@ from boardshop.boards.sheet import BoardSheet
 
 
 def build_board(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
+    plan, board = sheet.plan, sheet.board
+    refs = [one.ref for rows in (plan.pedals, plan.supplies, plan.links) for one in rows]
     order = reverse("order", args=[sheet.board.code])
     return {
         "drawing": draw_sheet(sheet, page="board"),
@@ -24,6 +28,7 @@ def build_board(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "headroom": sheet.plan.rules.headroom_percent,
         "links": [(link, sheet.runs.get(link.ref.casefold())) for link in sheet.plan.links],
         "cut_total_mm": sheet.cables.cut_total_mm,
+        "held": board_files(board, refs, editing=may_change(board)),
         "weight": sheet.weight,
         "standing": compare_with_released(sheet),
         "findings": list_findings(sheet.plan, sheet.findings, state),

@@ -5,12 +5,15 @@ from __future__ import annotations
 from typing import Any
 
 from django.urls import reverse
+from django.utils.functional import SimpleLazyObject
 
 from boardshop.boards.forms.links import LinkForm
+from boardshop.boards.held_files import files_of_part
 from boardshop.boards.models import Board, Link
 from boardshop.boards.pages.cables import link_form, list_jacks
 from boardshop.boards.pages.page import FormPage
 from boardshop.boards.plan.read import load_plan
+from boardshop.files.section import FileSection
 
 KEY = "link"
 
@@ -20,10 +23,15 @@ def link_page(board: Board, link: Link) -> FormPage:
         template="boards/change_link.html",
         back=reverse("cables", args=[board.code]),
         tab="cables",
-        context={"link": link},
+        context={"link": link, "files": SimpleLazyObject(lambda: _files(board, link))},
         forms={KEY: lambda: fresh_link(board, link)},
         prepare=lambda form: offer_ends(board, form),
     )
+
+
+def _files(board: Board, link: Link) -> FileSection:
+    page = reverse("change-link", args=[board.code, link.ref])
+    return files_of_part(board, link.ref, back=page, editing=True)
 
 
 def fresh_link(board: Board, link: Link) -> LinkForm:

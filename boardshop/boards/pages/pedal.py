@@ -5,11 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from django.urls import reverse
+from django.utils.functional import SimpleLazyObject
 
 from boardshop.boards.catalogue import catalogue_of, choice_of
 from boardshop.boards.forms.pedals import PedalForm
+from boardshop.boards.held_files import files_of_part
 from boardshop.boards.models import Board, Placement
 from boardshop.boards.pages.page import FormPage
+from boardshop.files.section import FileSection
 from boardshop.gear.models import UnitDraw
 
 KEY = "pedal"
@@ -20,9 +23,14 @@ def pedal_page(board: Board, pedal: Placement) -> FormPage:
         template="boards/change_pedal.html",
         back=reverse("order", args=[board.code]),
         tab="order",
-        context={"pedal": pedal},
+        context={"pedal": pedal, "files": SimpleLazyObject(lambda: _files(board, pedal))},
         forms={KEY: lambda: fresh_pedal(board, pedal)},
     )
+
+
+def _files(board: Board, pedal: Placement) -> FileSection:
+    page = reverse("change-pedal", args=[board.code, pedal.ref])
+    return files_of_part(board, pedal.ref, back=page, editing=True)
 
 
 def fresh_pedal(board: Board, pedal: Placement, data: Any = None) -> PedalForm:

@@ -2,6 +2,7 @@
 
 from boardshop.gear.models.cables import CableStock, CableType, PlugType
 from boardshop.gear.models.frames import FrameModel, FrameShape
+from boardshop.gear.models.held_files import GearFile
 from boardshop.gear.models.pedals import PedalJack, PedalModel, PedalSwitch, PowerJack
 from boardshop.gear.models.supplies import Outlet, OutletSetting, SupplyModel
 from boardshop.gear.models.units import Unit, UnitDraw
@@ -11,6 +12,7 @@ __all__ = [
     "CableType",
     "FrameModel",
     "FrameShape",
+    "GearFile",
     "Outlet",
     "OutletSetting",
     "PedalJack",

@@ -7,6 +7,7 @@ from boardshop.crew.access import get_shop_for
 from boardshop.gear import kinds, services
 from boardshop.gear.access import get_cable_type_for, get_plug_type_for, get_stock_for
 from boardshop.gear.forms.cables import CableForm, PlugForm, StockForm
+from boardshop.gear.held_files import gear_files
 from boardshop.gear.shelves import cable_record, plug_record, stock_record
 from boardshop.gear.views.single import add_one, change_one
 
@@ -20,8 +21,8 @@ def add_cable_type(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def change_cable_type(request: HttpRequest, pk: int) -> HttpResponse:
     cable = get_cable_type_for(request.user, pk, editing=True)
-    stored = cable_record(cable)
-    return change_one(request, cable, kinds.CABLES, CableForm, stored, services.change_cable_type)
+    stored, files = cable_record(cable), gear_files(cable, editing=True)
+    return change_one(request, cable, kinds.CABLES, CableForm, stored, services.change_cable_type, files)
 
 
 @require_http_methods(["GET", "POST"])

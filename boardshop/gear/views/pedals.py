@@ -8,6 +8,7 @@ from boardshop.crew.access import get_shop_for, may_edit
 from boardshop.gear import services
 from boardshop.gear.access import get_pedal_model_for
 from boardshop.gear.forms.pedals import PedalSheet
+from boardshop.gear.held_files import gear_files
 from boardshop.gear.kinds import PEDALS
 from boardshop.gear.shelves import pedal_record
 from boardshop.gear.views.keeping import keep, render_sheet, told
@@ -16,13 +17,15 @@ from boardshop.gear.views.keeping import keep, render_sheet, told
 @require_safe
 def show_pedal_model(request: HttpRequest, pk: int) -> HttpResponse:
     model = get_pedal_model_for(request.user, pk)
+    editing = may_edit(request.user, model.shop)
     context = {
         "place": "gear",
         "model": model,
         "record": pedal_record(model),
         "units": model.units.select_related("owner"),
         "shop": model.shop,
-        "may_edit": may_edit(request.user, model.shop),
+        "may_edit": editing,
+        "files": gear_files(model, editing=editing),
     }
     return render(request, "gear/show_pedal_model.html", context)
 

@@ -6,6 +6,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 
 from boardshop.crew.models import Shop
+from boardshop.files.section import FileSection
 from boardshop.gear.forms.shop_form import RecordForm
 from boardshop.gear.kinds import GearKind
 from boardshop.gear.records import GearRecord
@@ -30,8 +31,9 @@ def change_one(
     form_class: type[RecordForm],
     stored: GearRecord,
     change: Callable[..., Any],
+    files: FileSection | None = None,
 ) -> HttpResponse:
-    """Show the form with what is stored, or change that into what was typed."""
+    """Show the form with what is stored and its `files`, or change it into what was typed."""
     data = request.POST if request.method == "POST" else None
     form = form_class(data, shop=row.shop, record=stored)
     kept, status = keep(request, form, lambda: change(row, form.record(), seen=form.seen_mark))
@@ -39,5 +41,5 @@ def change_one(
         return told(request, kept, kind)
     if status == 409:
         form.show_new_mark(stored)
-    context = {"form": form, "kind": kind, "row": row, "known_as": str(stored)}
+    context = {"form": form, "kind": kind, "row": row, "known_as": str(stored), "files": files}
     return render_sheet(request, "gear/change_gear.html", context, status)

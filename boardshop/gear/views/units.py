@@ -10,6 +10,7 @@ from boardshop.crew.access import get_shop_for, may_edit
 from boardshop.gear import kinds, services
 from boardshop.gear.access import get_unit_for
 from boardshop.gear.forms.units import DrawForm, UnitForm
+from boardshop.gear.held_files import gear_files
 from boardshop.gear.shelves import unit_record
 from boardshop.gear.views.keeping import keep
 from boardshop.gear.views.single import add_one, change_one
@@ -21,6 +22,7 @@ def show_unit(request: HttpRequest, pk: int) -> HttpResponse:
     editing = may_edit(request.user, unit.shop)
     form = DrawForm(unit=unit) if editing and unit.pedal else None
     context = {"place": "gear", "unit": unit, "may_edit": editing, "form": form}
+    context["files"] = gear_files(unit, editing=editing)
     return render(request, "gear/show_unit.html", context)
 
 
@@ -45,4 +47,5 @@ def measure_draw(request: HttpRequest, pk: int) -> HttpResponse:
         messages.success(request, _("%(draw)s is recorded.") % {"draw": draw})
         return redirect("show-unit", unit.pk)
     context = {"place": "gear", "unit": unit, "may_edit": True, "form": form}
+    context["files"] = gear_files(unit, editing=True)
     return render(request, "gear/show_unit.html", context, status=status)

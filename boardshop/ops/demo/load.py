@@ -14,6 +14,7 @@ from boardshop.crew.setup import make_owner
 from boardshop.gear.models import FrameModel, Unit
 from boardshop.ops.demo.boards import ARTISTS, CUSTOMER, demo_boards
 from boardshop.ops.demo.build import big_frame, small_frame
+from boardshop.ops.demo.pictures import add_pictures
 
 USERNAME = "demo"
 
@@ -49,6 +50,7 @@ def load_demo() -> DemoAccount:
         FrameModel.objects.create(shop=shop, maker="Undershaw", name=name, **columns)
     Unit.objects.filter(shop=shop, serial="").update(condition="played in", location="on its board")
     Unit.objects.filter(shop=shop).exclude(serial="").update(condition="good", location="on its board")
+    add_pictures(shop, owner)
     return DemoAccount(shop, USERNAME, password)
 
 

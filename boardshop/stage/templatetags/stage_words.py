@@ -5,9 +5,16 @@ from django.utils.translation import gettext
 
 from boardshop.core.trace import Given, Supplied
 from boardshop.crew.models import Shop
+from boardshop.files.models import Attachment
 from boardshop.gear.templatetags.lengths import mm, volts
 
 register = template.Library()
+
+
+@register.filter
+def of_ref(photos: dict[str, list[Attachment]], ref: str) -> list[Attachment]:
+    """The photos of the thing of that ref."""
+    return photos.get(ref.casefold(), [])
 
 
 @register.filter
