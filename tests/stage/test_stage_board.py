@@ -125,5 +125,5 @@ def test_it_only_reads(cast: Cast) -> None:
 @pytest.mark.parametrize("pedals", [2, 18])
 def test_the_queries_do_not_grow(cast: Cast, pedals: int, django_assert_num_queries) -> None:
     browser, board = cast.browser("viewer"), make_board(cast, pedals)
-    with django_assert_num_queries(5):
+    with django_assert_num_queries(6):
         page(browser, board)
