@@ -10,17 +10,19 @@ from boardshop.files.store import unheld
 
 
 def get_attachment_for(
-    person: Visitor, key: str, *, editing: bool = False, trashed: bool = False
+    person: Visitor, key: str, *, editing: bool = False, with_trash: bool = False
 ) -> Attachment:
     """One photo or file by its key, in one query and without its bytes.
 
     404 for a stranger and for what is of nothing any more, 403 for a viewer when `editing`.
-    One in the trash is found only when `trashed`.
+    One in the trash is found only `with_trash`.
     """
     if not isinstance(person, Person):
         raise Http404
     files: QuerySet[Attachment] = Attachment.with_trash.select_related("shop").exclude(unheld())
-    files = files.filter(key=key, trashed_at__isnull=not trashed, shop__memberships__person=person)
+    files = files.filter(key=key, shop__memberships__person=person)
+    if not with_trash:
+        files = files.filter(trashed_at=None)
     attachment = files.annotate(role=F("shop__memberships__role")).first()
     if attachment is None:
         raise Http404

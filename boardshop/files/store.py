@@ -171,7 +171,9 @@ def describe_file(attachment: Attachment, *, shows: str, taken_on: date | None, 
 
 
 def remove_file(attachment: Attachment, person: Person | None) -> None:
-    put_in_trash(attachment, person)
+    """One that lies there already keeps its day."""
+    if attachment.trashed_at is None:
+        put_in_trash(attachment, person)
 
 
 def put_back_file(attachment: Attachment) -> None:

@@ -45,7 +45,7 @@ def change_file(request: HttpRequest, key: str) -> HttpResponse:
 
 @require_POST
 def remove_file(request: HttpRequest, key: str) -> HttpResponse:
-    attachment = get_attachment_for(request.user, key, editing=True)
+    attachment = get_attachment_for(request.user, key, editing=True, with_trash=True)
     store.remove_file(attachment, person_of(request))
     messages.success(request, _("%(name)s is in the trash; it can be put back.") % {"name": attachment})
     return _go_back(request)
@@ -53,7 +53,7 @@ def remove_file(request: HttpRequest, key: str) -> HttpResponse:
 
 @require_POST
 def put_back_file(request: HttpRequest, key: str) -> HttpResponse:
-    attachment = get_attachment_for(request.user, key, editing=True, trashed=True)
+    attachment = get_attachment_for(request.user, key, editing=True, with_trash=True)
     store.put_back_file(attachment)
     messages.success(request, _("%(name)s is back.") % {"name": attachment})
     return _go_back(request)

@@ -29,5 +29,8 @@ def test_only_who_may_change_it(cast: Cast, photo: Attachment, name: str, is_tra
     assert Attachment.objects.exists() != is_trashed
 
 
-def test_what_is_not_in_the_trash_is_not_put_back(cast: Cast, photo: Attachment) -> None:
-    assert cast.browser("owner").post(reverse("put-back-file", args=[photo.key])).status_code == 404
+@pytest.mark.parametrize(("name", "left"), [("remove-file", 0), ("put-back-file", 1)])
+def test_sent_twice_it_is_done_once(cast: Cast, photo: Attachment, name: str, left: int) -> None:
+    url = reverse(name, args=[photo.key])
+    assert [cast.browser("owner").post(url).status_code for _ in range(2)] == [303, 303]
+    assert Attachment.objects.count() == left
