@@ -13,7 +13,10 @@ from django.http import HttpResponse
 from django.test import Client as Browser
 from django.urls import get_resolver
 
+from boardshop.boards.access import get_board_for
 from boardshop.boards.models import Board, FeedJack, Link, Placement, Source, SupplyPlacement
+from boardshop.boards.services.revisions import release_revision
+from boardshop.boards.services.variants import add_variant
 from boardshop.crew.invitations import make_invitation
 from boardshop.crew.models import Client, Invitation, Membership, Person, Shop
 from boardshop.files.models import Attachment
@@ -82,6 +85,7 @@ class Walk:
             "<int:pk>": lambda: self.key_of(route),
             "<str:code>": lambda: self.board.code,
             "<str:key>": lambda: Attachment.with_trash.filter(shop=self.shop).order_by("pk")[0].key,
+            "<int:number>": lambda: self.board.revisions.earliest("pk").number,
             "<str:ref>": lambda: self.ref_of(route),
             "<str:end>": lambda: self.fed_end,
         }
@@ -96,6 +100,8 @@ class Walk:
         return f"{jack.pedal.ref}.{jack.jack.name}"
 
     def key_of(self, route: str) -> int:
+        if "/variants/" in route:
+            return self.board.variants.latest("pk").pk
         model = next((model for start, model in GEAR.items() if route.startswith(f"/{start}/")), PedalModel)
         return model._default_manager.filter(shop=self.shop).order_by("pk")[0].pk
 
@@ -107,8 +113,13 @@ class Walk:
 @pytest.fixture
 def walk(db: None) -> Walk:
     shop = load_demo().shop
-    make_invitation(shop, Person.objects.get(memberships__shop=shop), role="viewer")
-    return Walk(shop)
+    owner = Person.objects.get(memberships__shop=shop)
+    make_invitation(shop, owner, role="viewer")
+    walk = Walk(shop)
+    board = get_board_for(owner, walk.board.code, editing=True)
+    release_revision(board, board.edit_number, reason="walked")
+    add_variant(walk.board, walk.board.edit_number, "Second")
+    return walk
 
 
 def browser_of(person: Any = None) -> Browser:
