@@ -48,3 +48,7 @@ class TooManyPages(FileRefused):
 class StoreFull(FileRefused):
     """%(name)s does not fit: %(shop)s keeps %(used)s of files, of the %(limit)s that it may. \
     Remove some first; what was removed counts until it leaves the trash."""
+
+
+class FileOfSeveralThings(Refusal):
+    """“%(name)s” must be of one thing: choose the unit, the cable or the pedal that it shows."""

@@ -1,6 +1,7 @@
 """Which refusal each named constraint of the gear tables stands for."""
 
 from boardshop.crew.constraints import Refusals
+from boardshop.files.errors import FileOfSeveralThings
 from boardshop.gear import errors
 
 _NAMES = {
@@ -60,6 +61,7 @@ GEAR_REFUSALS: Refusals = {
     "framemodel_under_both_or_none": errors.HalfRecorded,
     "framemodel_entry_both_or_none": errors.HalfRecorded,
     "framemodel_exit_both_or_none": errors.HalfRecorded,
+    "gear_file_is_of_one_thing": FileOfSeveralThings,
     "unit_is_a_pedal_or_a_supply": errors.UnitNeedsOneModel,
     "unit_serial_once_per_pedal_model": errors.SerialTaken,
     "unit_serial_once_per_supply_model": errors.SerialTaken,
