@@ -28,6 +28,10 @@ class MemberGone(Refusal):
     """This person is no longer a member of %(shop)s; nothing was changed."""
 
 
+class AccountClosed(Refusal):
+    """The account of %(person)s is closed, so nobody could run the shop; hand it over to another member."""
+
+
 def members_of(shop: Shop) -> QuerySet[Membership]:
     """With their people, owners first; one query."""
     return shop.memberships.select_related("person").order_by("pk")
@@ -85,6 +89,8 @@ def hand_over_shop(shop: Shop, owner: Person, member: Membership) -> None:
     found = _fresh(shop, member)
     if found.pk == mine.pk:
         raise MemberGone(shop=shop)
+    if not found.person.is_active:
+        raise AccountClosed(person=found.person)
     Membership.objects.filter(pk=found.pk).update(role=OWNER)
     Membership.objects.filter(pk=mine.pk).update(role=Membership.Role.EDITOR)
     _revoke_links_of(shop, owner, owner)
@@ -115,7 +121,8 @@ def _fresh(shop: Shop, member: Membership) -> Membership:
 
 
 def _check_not_last(shop: Shop, leaving: Membership) -> None:
-    others = Membership.objects.filter(shop=shop, role=OWNER).exclude(pk=leaving.pk)
+    # An owner whose account is closed can let nobody in.
+    others = Membership.objects.filter(shop=shop, role=OWNER, person__is_active=True).exclude(pk=leaving.pk)
     if leaving.role == OWNER and not others.exists():
         raise LastOwner(person=leaving.person, shop=shop)
 

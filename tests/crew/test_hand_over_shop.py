@@ -1,6 +1,7 @@
 import pytest
 from django.urls import reverse
 
+from boardshop.crew.models import Person
 from tests.crew.shops import audit_of, invite, member, role_of
 from tests.factories import Cast, make_person
 
@@ -56,3 +57,11 @@ def test_who_belongs_to_no_shop_gets_404(cast: Cast) -> None:
 
 def test_hand_over_shop_refuses_other_methods(cast: Cast) -> None:
     assert cast.browser("owner").put(URL).status_code == 405
+
+
+def test_a_member_whose_account_is_closed_cannot_take_it(cast: Cast) -> None:
+    Person.objects.filter(pk=cast.editor.pk).update(is_active=False)
+    answer = cast.browser("owner").post(URL, {"member": member(cast, "editor").pk})
+    assert answer.status_code == 409
+    assert "closed" in answer.text
+    assert role_of(cast, "owner") == "owner"

@@ -3,7 +3,7 @@ from django.urls import reverse
 
 from boardshop.crew.models import Membership
 from tests.crew.shops import audit_of, role_of
-from tests.factories import Cast, make_shop
+from tests.factories import Cast, make_person, make_shop
 
 pytestmark = pytest.mark.django_db
 URL = reverse("leave-shop")
@@ -59,3 +59,9 @@ def test_a_stranger_leaves_nothing_of_it(cast: Cast) -> None:
 
 def test_leave_shop_refuses_other_methods(cast: Cast) -> None:
     assert cast.browser("editor").put(URL).status_code == 405
+
+
+def test_an_owner_whose_account_is_closed_does_not_count(cast: Cast) -> None:
+    make_person(cast.shop, "owner", is_active=False)
+    assert cast.browser("owner").post(URL, sent(cast)).status_code == 409
+    assert role_of(cast, "owner") == "owner"
