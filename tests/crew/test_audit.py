@@ -5,6 +5,8 @@ from django.db import IntegrityError, transaction
 from django.test import Client as Browser
 from django.urls import reverse
 
+from boardshop.boards.access import get_board_for
+from boardshop.boards.services.revisions import release_revision
 from boardshop.crew.audit import record_event
 from boardshop.crew.models import AuditEntry
 from tests.board_factories import make_board
@@ -103,4 +105,17 @@ def test_a_gear_table_and_a_board_file_that_leave_are_recorded(cast: Cast) -> No
     assert audit_of(cast.shop) == [
         ("export", "boardshop-pedals.csv"),
         ("export", f"ember-{board.code}.json"),
+    ]
+
+
+def test_a_revision_that_leaves_as_a_file_is_recorded(cast: Cast) -> None:
+    board = get_board_for(cast.editor, make_board(cast.shop, 2, name="Ember").code)
+    release_revision(board, board.edit_number, reason="to be taken out")
+    browser = cast.browser("viewer")
+    for name in ("revision-file", "revision-report"):
+        assert browser.get(reverse(name, args=[board.code, 1])).status_code == 200
+    left = AuditEntry.objects.filter(shop=cast.shop, kind=Kind.EXPORT, person=cast.viewer).order_by("pk")
+    assert [entry.about for entry in left] == [
+        f"ember-{board.code}-revision-1.json",
+        f"ember-{board.code}-revision-1-report.json",
     ]

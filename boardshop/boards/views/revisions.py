@@ -16,6 +16,8 @@ from boardshop.boards.models import Board, Revision
 from boardshop.boards.pages.revision import show
 from boardshop.boards.pages.revisions import RELEASE_KEY, revisions_page
 from boardshop.boards.services import revisions as services
+from boardshop.crew.audit import record_event
+from boardshop.crew.models import AuditEntry
 
 
 @require_safe
@@ -81,5 +83,6 @@ def restore_revision(request: HttpRequest, code: str, number: int) -> HttpRespon
 def _download(board: Board, revision: Revision, text: str, kind: str) -> HttpResponse:
     answer = HttpResponse(text, content_type="application/json; charset=utf-8")
     name = f"{slugify(board.name) or 'board'}-{board.code}-revision-{revision.number}{kind}.json"
+    record_event(board.shop, board.person, AuditEntry.Kind.EXPORT, name)
     answer["Content-Disposition"] = f'attachment; filename="{name}"'
     return answer
