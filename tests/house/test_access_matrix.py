@@ -75,10 +75,9 @@ TABLE = """
 405 405 405 405 302  422 422 403 404 302  add-source add-amp add-computer remove-end
 405 405 405 405 302  422 422 403 404 302  connect-jacks remove-link feed-pedal chain-pedal unfeed
 405 405 405 405 302  422 422 403 404 302  add-supply place-supply remove-supply
-405 405 405 405 302  303 303 403 404 302  remove-file
-# An empty form names no finding; nothing lies in the trash.
+405 405 405 405 302  303 303 403 404 302  remove-file put-back-file
+# An empty form names no finding.
 405 405 405 405 302  404 404 403 404 302  withdraw-finding
-405 405 405 405 302  404 404 404 404 302  put-back-file
 """
 
 
