@@ -146,6 +146,19 @@ def _status(browser: object, method: str, walk: Walk, name: str) -> int:
     return code
 
 
+def test_what_a_stranger_is_let_into_shows_nothing_of_the_shop(walk: Walk) -> None:
+    """What a 200 cannot tell: whose shop the page is of."""
+    board = walk.board
+    marks = [walk.shop.name, board.code, str(walk.shop.memberships.select_related("person")[0].person)]
+    member = browser_of(make_person(walk.shop, "owner"))
+    stranger = browser_of(make_person(make_shop(), "owner"))
+    for name in sorted(name for name, (get, _) in ROWS.items() if get[3] == 200):
+        text = stranger.get(walk.fill(NAMES[name])).text
+        assert [mark for mark in marks if mark in text] == [], name
+    for name, mark in (("boards", board.code), ("shop-settings", marks[0]), ("people", marks[2])):
+        assert mark in member.get(walk.fill(NAMES[name])).text
+
+
 def test_a_name_in_two_rows_is_seen() -> None:
     row = "200 200 200 200 302  405 405 405 405 302  board order board"
     with pytest.raises(AssertionError, match="board stands twice"):
