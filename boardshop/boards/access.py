@@ -11,15 +11,16 @@ from boardshop.crew.access import Visitor, check_role, get_shop_for
 from boardshop.crew.models import Membership, Person
 
 
-def get_board_for(person: Visitor, code: str, *, editing: bool = False) -> Board:
+def get_board_for(person: Visitor, code: str, *, editing: bool = False, with_trash: bool = False) -> Board:
     """One board by its code, with its shop, client and frame, in one query; its edits are this person's.
 
-    404 for a stranger, 403 for a viewer when `editing`.
+    404 for a stranger, 403 for a viewer when `editing`.  One in the trash is found only `with_trash`.
     """
     if not isinstance(person, Person):
         raise Http404
     role = Membership.objects.filter(person=person, shop=OuterRef("shop")).values("role")
-    boards = Board.objects.select_related("shop", "client", "frame").annotate(role=Subquery(role))
+    found = Board.with_trash if with_trash else Board.objects
+    boards = found.select_related("shop", "client", "frame").annotate(role=Subquery(role))
     board = boards.filter(code=clean_code(code), role__isnull=False).first()
     if board is None:
         raise Http404

@@ -12,6 +12,7 @@ from boardshop.boards.views import (
     pages,
     pedals,
     revisions,
+    trash,
     whole,
 )
 
@@ -34,6 +35,9 @@ urlpatterns = [
     path("boards/<str:code>/change", whole.change_board, name="change-board"),
     path("boards/<str:code>/frame", whole.change_frame, name="change-frame"),
     path("boards/<str:code>/remove", whole.remove_board, name="remove-board"),
+    path("trash", trash.trash, name="trash"),
+    path("boards/<str:code>/put-back", trash.restore_board, name="restore-board"),
+    path("boards/<str:code>/changes/<int:number>/put-back", trash.restore_pedal, name="restore-pedal"),
     path("boards/<str:code>/keep", findings.accept_finding, name="accept-finding"),
     path("boards/<str:code>/withdraw", findings.withdraw_finding, name="withdraw-finding"),
     path("boards/<str:code>/undo", history.undo_change, name="undo-change"),

@@ -17,11 +17,15 @@ KEPT_DAYS = 30
 """So long a deleted thing can be put back; afterwards `purge_trash` deletes it for good."""
 
 
+KEPT = models.Q(trashed_at=None)
+"""The condition of names that only what is not in the trash takes."""
+
+
 class KeptManager[M: models.Model](models.Manager[M]):
     """Everything that does not lie in the trash."""
 
     def get_queryset(self) -> models.QuerySet[M]:
-        return super().get_queryset().filter(trashed_at=None)
+        return super().get_queryset().filter(KEPT)
 
 
 class Trashable(models.Model):
@@ -52,3 +56,9 @@ def take_out(row: Trashable) -> None:
 def kept_since() -> datetime:
     """What was deleted before this moment can no longer be put back."""
     return timezone.now() - timedelta(days=KEPT_DAYS)
+
+
+def days_left(trashed_at: datetime) -> int:
+    """Whole days in which it can still be put back; the last one counts as 1."""
+    left = trashed_at - kept_since()
+    return max(0, left.days + bool(left.seconds or left.microseconds))

@@ -47,6 +47,12 @@ def get_gear_for(person: Visitor, kind: GearKind, pk: int, *, editing: bool = Fa
     return row
 
 
+def get_trashed_gear_for(person: Visitor, kind: GearKind, pk: int, *, editing: bool = False) -> GearRow:
+    """One row of any kind, whether it lies in the trash or not."""
+    row: GearRow = _get(kind.rows().model._base_manager.all(), person, pk, editing)
+    return row
+
+
 def get_kind(slug: str) -> GearKind:
     """404 for a word that is no kind of gear."""
     kind = kind_called(slug)

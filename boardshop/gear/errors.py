@@ -166,6 +166,20 @@ class GearInUse(Refusal):
     """“%(name)s” is still used by %(users)s; take it off there first, or keep it."""
 
 
+class GearNotInTrash(Refusal):
+    """“%(name)s” is no longer in the trash: it was put back, or its 30 days are over."""
+
+
+class WholeInTrash(Refusal):
+    """“%(name)s” belongs to “%(whole)s”, which lies in the trash too; put that back first, then this."""
+
+
+class NameTakenSince(Refusal):
+    """“%(name)s” cannot be put back: another with this name or serial was added since. Rename that one first,
+    then put this back.
+    """
+
+
 class PieceInUse(Refusal):
     """%(piece)s of “%(name)s” is used by %(users)s; free it there first, or keep %(piece)s as it is."""
 

@@ -24,6 +24,7 @@ urlpatterns = [
     path("units/<int:pk>/change", units.change_unit, name="change-unit"),
     path("units/<int:pk>/draw", units.measure_draw, name="measure-draw"),
     path("<slug:kind>/<int:pk>/delete", removing.delete_gear, name="delete-gear"),
+    path("<slug:kind>/<int:pk>/restore", removing.restore_gear, name="restore-gear"),
     path("<slug:kind>/<int:pk>/files", files.add_gear_files, name="add-gear-files"),
     path("<slug:kind>/import", importing.import_gear, name="import-gear"),
     path("<slug:kind>/import/apply", importing.apply_import, name="apply-import"),

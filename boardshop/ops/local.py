@@ -133,6 +133,7 @@ def _prepare(folder: Path) -> None:
     if not _has_own_database():
         step("PostgreSQL", lambda: _started(folder))
     step("Database tables", _migrate)
+    step("Trash", _purge_trash)
     step("Demo", lambda: _load_demo(folder))
     step("Static files", lambda: _collect_static(folder))
     connections.close_all()
@@ -149,6 +150,12 @@ def _started(folder: Path) -> None:
 
 def _migrate() -> None:
     call_command("migrate_locked", verbosity=0)
+
+
+def _purge_trash() -> str:
+    said = io.StringIO()
+    call_command("purge_trash", stdout=said)
+    return " ".join(said.getvalue().split())
 
 
 def _load_demo(folder: Path) -> str:

@@ -53,6 +53,7 @@ def prepare() -> list[str]:
     call_command("check")
     wait_for_database()
     call_command("migrate_locked")
+    call_command("purge_trash")
     call_command("announce_setup")
     connections.close_all()
     return gunicorn_command(f"0.0.0.0:{settings.PORT}")

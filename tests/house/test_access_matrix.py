@@ -37,7 +37,7 @@ TABLE = """
 200 200 200 200 302  422 422 422 422 302  change-password add-shop leave-shop
 405 405 405 405 302  404 404 404 404 302  use-shop
 302 302 302 302 302  405 405 405 405 302  all-boards
-200 200 200 200 302  405 405 405 405 302  boards find-board gear clients people
+200 200 200 200 302  405 405 405 405 302  boards find-board gear clients people trash
 200 200 200 200 302  405 405 405 405 302  export-gear download-template
 
 # What only an owner does.
@@ -75,6 +75,7 @@ TABLE = """
 405 405 405 405 302  422 422 403 404 302  add-source add-amp add-computer remove-end
 405 405 405 405 302  422 422 403 404 302  connect-jacks remove-link feed-pedal chain-pedal unfeed
 405 405 405 405 302  422 422 403 404 302  add-supply place-supply remove-supply
+405 405 405 405 302  422 422 403 404 302  restore-board restore-pedal restore-gear
 405 405 405 405 302  303 303 403 404 302  remove-file put-back-file
 # An empty form names no finding.
 405 405 405 405 302  404 404 403 404 302  withdraw-finding

@@ -95,7 +95,8 @@ SELECT jsonb_build_object(
   'stock', ARRAY(
     SELECT to_jsonb(stock)
     FROM gear_cablestock stock JOIN gear_cabletype cable ON cable.id = stock.cable_id
-    WHERE stock.shop_id = board.shop_id ORDER BY cable.name, stock.kind, stock.length, stock.id),
+    WHERE stock.shop_id = board.shop_id AND stock.trashed_at IS NULL AND cable.trashed_at IS NULL
+    ORDER BY cable.name, stock.kind, stock.length, stock.id),
   'scenes', ARRAY(
     SELECT to_jsonb(scene) || jsonb_build_object('engaged', ARRAY(
       SELECT item.ref FROM boards_scene_pedals engaged

@@ -43,7 +43,7 @@ def trash_board(board: Board, seen: int) -> None:
 def restore_board(board: Board) -> None:
     """Take it out of the trash as it was; raises NotInTrash, or UnitElsewhere for a unit used since."""
     change = Change.objects.filter(board=board, kind=Change.Kind.TRASH).order_by("-number").first()
-    if board.trashed_at is None or change is None:
+    if board.trashed_at is None or board.trashed_at < kept_since() or change is None:
         raise NotInTrash(thing=board.name)
     with transaction.atomic():
         board.trashed_at = board.trashed_by = None

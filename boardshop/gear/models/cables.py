@@ -1,6 +1,7 @@
 """Cable and plug types, and the cable that is on the shelf."""
 
 from decimal import Decimal
+from typing import ClassVar
 
 from django.core.validators import MinValueValidator
 from django.db import models
@@ -10,12 +11,13 @@ from django.utils.translation import gettext_lazy as _
 
 from boardshop.core import vocabulary as words
 from boardshop.crew.models import Shop
+from boardshop.crew.trash import KEPT, KeptManager, Trashable
 from boardshop.gear.fields import amount_field, known_size_field, one_of, positive, size_field, word_field
 
 NOT_NEGATIVE = [MinValueValidator(Decimal(0))]
 
 
-class CableType(models.Model):
+class CableType(Trashable):
     """Cable by the metre, as printed on the reel or measured."""
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="cable_types")
@@ -33,7 +35,7 @@ class CableType(models.Model):
     class Meta:
         ordering = ["name"]
         constraints = [
-            UniqueConstraint("shop", Lower("name"), name="cable_type_once_per_shop"),
+            UniqueConstraint("shop", Lower("name"), condition=KEPT, name="cable_type_once_per_shop"),
             *positive("cable_type", "diameter", "min_bend", "cores"),
             CheckConstraint(condition=~Q(name=""), name="cable_type_has_a_name"),
             CheckConstraint(
@@ -45,7 +47,7 @@ class CableType(models.Model):
         return self.name
 
 
-class PlugType(models.Model):
+class PlugType(Trashable):
     """A plug: how far it stands out, how wide it is, and the cable that disappears inside it."""
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="plug_types")
@@ -63,7 +65,7 @@ class PlugType(models.Model):
     class Meta:
         ordering = ["name"]
         constraints = [
-            UniqueConstraint("shop", Lower("name"), name="plug_type_once_per_shop"),
+            UniqueConstraint("shop", Lower("name"), condition=KEPT, name="plug_type_once_per_shop"),
             *positive("plug_type", "reach", "width"),
             CheckConstraint(condition=~Q(name=""), name="plug_type_has_a_name"),
             CheckConstraint(
@@ -76,7 +78,14 @@ class PlugType(models.Model):
         return self.name
 
 
-class CableStock(models.Model):
+class KeptStock(KeptManager["CableStock"]):
+    """Cable in hand; that of a type in the trash is hidden with it, and comes back with it."""
+
+    def get_queryset(self) -> models.QuerySet["CableStock"]:
+        return super().get_queryset().filter(cable__trashed_at=None)
+
+
+class CableStock(Trashable):
     """Lengths of one cable type in hand: a reel, or off-cuts of equal length."""
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="cable_stock")
@@ -85,6 +94,8 @@ class CableStock(models.Model):
     length = size_field(_("length, mm"))
     count = models.PositiveIntegerField(_("count"), default=1)
     tag = models.CharField(_("tag"), max_length=40, blank=True)
+
+    objects: ClassVar[KeptStock] = KeptStock()
 
     class Meta:
         ordering = ["cable__name", "kind", "length", "pk"]

@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 
 from boardshop.core import vocabulary as words
 from boardshop.crew.models import Shop
+from boardshop.crew.trash import KEPT, Trashable
 from boardshop.gear.fields import amount_field, known_size_field, one_of, positive, size_field, word_field
 
 
@@ -66,7 +67,7 @@ class FrameShape(models.Model):
         ]
 
 
-class FrameModel(FrameShape):
+class FrameModel(FrameShape, Trashable):
     """A frame in the catalogue."""
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="frame_models")
@@ -78,7 +79,9 @@ class FrameModel(FrameShape):
         ordering = ["maker", "name"]
         constraints = [
             *FrameShape.Meta.constraints,
-            UniqueConstraint("shop", Lower("maker"), Lower("name"), name="frame_model_once_per_shop"),
+            UniqueConstraint(
+                "shop", Lower("maker"), Lower("name"), condition=KEPT, name="frame_model_once_per_shop"
+            ),
             CheckConstraint(condition=~Q(name=""), name="frame_model_has_a_name"),
         ]
 

@@ -8,6 +8,7 @@ from django.utils.translation import gettext_lazy as _
 
 from boardshop.core import vocabulary as words
 from boardshop.crew.models import Shop
+from boardshop.crew.trash import KEPT, Trashable
 from boardshop.gear.fields import (
     amount_field,
     flag_field,
@@ -23,7 +24,7 @@ def unturned() -> list[int]:
     return [0]
 
 
-class PedalModel(models.Model):
+class PedalModel(Trashable):
     """What the data sheet says of one make and model; null and blank mean nobody recorded it."""
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="pedal_models")
@@ -54,7 +55,9 @@ class PedalModel(models.Model):
     class Meta:
         ordering = ["maker", "name"]
         constraints = [
-            UniqueConstraint("shop", Lower("maker"), Lower("name"), name="pedal_model_once_per_shop"),
+            UniqueConstraint(
+                "shop", Lower("maker"), Lower("name"), condition=KEPT, name="pedal_model_once_per_shop"
+            ),
             *positive("pedal_model", "width", "depth", "height", "weight"),
             CheckConstraint(condition=~Q(name=""), name="pedal_model_has_a_name"),
             CheckConstraint(condition=Q(kind__in=words.KINDS), name="pedal_model_kind_known"),

@@ -8,6 +8,7 @@ from django.utils.translation import gettext_lazy as _
 
 from boardshop.core import vocabulary as words
 from boardshop.crew.models import Shop
+from boardshop.crew.trash import KEPT, Trashable
 from boardshop.gear.fields import (
     amount_field,
     flag_field,
@@ -19,7 +20,7 @@ from boardshop.gear.fields import (
 )
 
 
-class SupplyModel(models.Model):
+class SupplyModel(Trashable):
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="supply_models")
     maker = models.CharField(_("maker"), max_length=80, blank=True)
     name = models.CharField(_("name"), max_length=80)
@@ -41,7 +42,9 @@ class SupplyModel(models.Model):
     class Meta:
         ordering = ["maker", "name"]
         constraints = [
-            UniqueConstraint("shop", Lower("maker"), Lower("name"), name="supply_model_once_per_shop"),
+            UniqueConstraint(
+                "shop", Lower("maker"), Lower("name"), condition=KEPT, name="supply_model_once_per_shop"
+            ),
             *positive("supply_model", "width", "depth", "height", "weight"),
             CheckConstraint(condition=~Q(name=""), name="supply_model_has_a_name"),
             CheckConstraint(condition=Q(mains_hz__contained_by=[50, 60]), name="supply_model_mains_hz_known"),

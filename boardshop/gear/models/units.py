@@ -6,11 +6,12 @@ from django.db.models.functions import Lower, Upper
 from django.utils.translation import gettext_lazy as _
 
 from boardshop.crew.models import Client, Shop
+from boardshop.crew.trash import KEPT, Trashable
 from boardshop.gear.models.pedals import PedalModel
 from boardshop.gear.models.supplies import SupplyModel
 
 
-class Unit(models.Model):
+class Unit(Trashable):
     """One pedal or one supply that somebody owns and somebody must find again."""
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="units")
@@ -37,14 +38,14 @@ class Unit(models.Model):
                 "shop",
                 "pedal",
                 Lower("serial"),
-                condition=~Q(serial=""),
+                condition=~Q(serial="") & KEPT,
                 name="unit_serial_once_per_pedal_model",
             ),
             UniqueConstraint(
                 "shop",
                 "supply",
                 Lower("serial"),
-                condition=~Q(serial=""),
+                condition=~Q(serial="") & KEPT,
                 name="unit_serial_once_per_supply_model",
             ),
         ]

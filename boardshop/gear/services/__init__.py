@@ -10,7 +10,7 @@ from boardshop.gear.services.cables import (
 )
 from boardshop.gear.services.frames import add_frame_model, change_frame_model
 from boardshop.gear.services.pedals import add_pedal_model, change_pedal_model
-from boardshop.gear.services.removing import delete_gear
+from boardshop.gear.services.removing import delete_gear, purge_gear, restore_gear
 from boardshop.gear.services.supplies import add_supply_model, change_supply_model
 from boardshop.gear.services.units import add_unit, change_unit, measure_draw
 
@@ -31,4 +31,6 @@ __all__ = [
     "change_unit",
     "delete_gear",
     "measure_draw",
+    "purge_gear",
+    "restore_gear",
 ]

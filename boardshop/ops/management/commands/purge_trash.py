@@ -1,0 +1,33 @@
+from datetime import timedelta
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandParser
+from django.db import transaction
+from django.utils import timezone
+
+from boardshop.boards.history.kept_gear import gear_kept_aside
+from boardshop.boards.services.trash import purge_boards
+from boardshop.crew.models import Shop
+from boardshop.crew.trash import KEPT_DAYS
+from boardshop.files.store import sweep_files
+from boardshop.gear.services import purge_gear
+
+
+class Command(BaseCommand):
+    help = f"Deletes for good what has been in the trash for more than {KEPT_DAYS} days."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("--dry-run", action="store_true", help="Say what would go, and delete nothing.")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        """Boards before the gear on them; what something still holds stays, and is named."""
+        before = timezone.now() - timedelta(days=KEPT_DAYS)
+        with transaction.atomic():
+            boards = purge_boards(before)
+            gear, held = purge_gear(before, gear_kept_aside())
+            files = sum(sweep_files(shop) for shop in Shop.objects.order_by("pk"))
+            transaction.set_rollback(options["dry_run"])
+        verb = "Would delete" if options["dry_run"] else "Deleted"
+        self.stdout.write(f"{verb} boards: {boards}, gear: {gear}, files: {files}.")
+        if held:
+            self.stdout.write(f"Still used, so they stay in the trash: {', '.join(held)}.")
