@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 
 from boardshop.crew.models import AuditEntry, Client, Membership, Person, Shop
+from boardshop.crew.once import ONCE, once_field
 from boardshop.crew.plain_text import refuse_direction_signs
 from boardshop.crew.seen import SeenForm
 from boardshop.crew.theme import THEMES
@@ -138,11 +139,18 @@ class ShopSettingsForm(SeenForm[Shop]):
 
 
 class ClientForm(SeenForm[Client]):
+    once = once_field()
+
     class Meta:
         model = Client
         fields = ["name", "kind", "contact", "note"]
         widgets = {"note": forms.Textarea({"rows": 4})}
         help_texts = {"contact": _("Who to call: a name, a number, an address.")}
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        if self.instance.pk is not None:
+            del self.fields[ONCE]
 
     def clean_name(self) -> str:
         return _plain(self.cleaned_data["name"])

@@ -201,3 +201,18 @@ class AuditEntry(models.Model):
 
     def __str__(self) -> str:
         return f"{self.who}: {self.get_kind_display()}"
+
+
+class SentForm(models.Model):
+    """A form that made something, so that the same one sent twice makes it once; see once.py."""
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="+")
+    mark = models.CharField(max_length=64)
+    made_address = models.CharField(max_length=300, blank=True)
+    at = models.DateTimeField(default=timezone.now, db_index=True)
+
+    class Meta:
+        constraints = [UniqueConstraint(fields=["person", "mark"], name="form_sent_once")]
+
+    def __str__(self) -> str:
+        return f"{self.person_id}: {self.made_address}"

@@ -1,8 +1,11 @@
 """Artists and customers."""
 
+from functools import partial
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -11,6 +14,7 @@ from boardshop.crew.clients import keep_client
 from boardshop.crew.errors import ChangedMeanwhile, Refusal
 from boardshop.crew.forms import ClientForm
 from boardshop.crew.models import Client
+from boardshop.crew.once import make_once
 
 
 @require_safe
@@ -38,12 +42,19 @@ def _keep(request: HttpRequest, client: Client, template: str) -> HttpResponse:
     status = 422 if form.is_bound else 200
     if request.method == "POST" and form.is_valid():
         try:
-            form.keep_unless_changed(lambda: keep_client(form.instance))
+            made = make_once(request, partial(_store, form), lambda _client: reverse("clients"))
         except Refusal as refusal:
             form.add_error(refusal.field or None, str(refusal))
             status = 409 if isinstance(refusal, ChangedMeanwhile) else 422
         else:
-            messages.success(request, _("%(name)s is kept.") % {"name": client.name})
-            return redirect("clients")
+            twice = made.thing is None
+            said = _("%(name)s: sent twice, kept once.") if twice else _("%(name)s is kept.")
+            messages.success(request, said % {"name": client.name})
+            return redirect(made.address)
     context = {"form": form, "known_as": known_as}
     return render(request, template, context, status=status)
+
+
+def _store(form: ClientForm) -> Client:
+    form.keep_unless_changed(lambda: keep_client(form.instance))
+    return form.instance

@@ -7,6 +7,7 @@ from django.core.files.uploadedfile import UploadedFile
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from boardshop.crew.once import once_field
 from boardshop.crew.uploads import check_size
 
 
@@ -27,4 +28,5 @@ class TableForm(forms.Form):
 
 class ApplyForm(forms.Form):
     carried = forms.CharField(widget=forms.HiddenInput, strip=False)
+    once = once_field()
     use_required_attribute = False

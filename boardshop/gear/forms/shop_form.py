@@ -10,6 +10,7 @@ from django.utils.translation import gettext
 
 from boardshop.crew.errors import Refusal
 from boardshop.crew.models import Shop
+from boardshop.crew.once import ONCE, once_field
 from boardshop.gear.forms.fields import use_unit
 from boardshop.gear.records import GearRecord
 from boardshop.gear.services.keeping import mark_of
@@ -41,11 +42,14 @@ class RecordForm(ShopForm):
 
     seen = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
     """The mark of what was stored when the page was made; blank for a new thing."""
+    once = once_field()
 
     def __init__(self, data: Any = None, *, shop: Shop, record: GearRecord | None = None, **options: Any):
         if record is not None:
             options["initial"] = initial_of(record)
         super().__init__(data, shop=shop, **options)
+        if record is not None:
+            del self.fields[ONCE]
 
     def record(self) -> GearRecord:
         """The record of a valid form."""

@@ -7,6 +7,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from boardshop.crew.models import Client
+from boardshop.crew.once import ONCE
 from boardshop.gear import amounts
 from boardshop.gear.forms.fields import amount, long_text, text
 from boardshop.gear.forms.shop_form import RecordForm, ShopForm, initial_of
@@ -60,6 +61,7 @@ class UnitForm(RecordForm):
         """What was measured is kept by its own form, so it stays as it is."""
         cleaned = dict(self.cleaned_data)
         del cleaned["seen"]
+        cleaned.pop(ONCE, None)
         what, maker, name = cleaned.pop("model").split(PARTED)
         return UnitRecord(what=what, maker=maker, model=name, draws=self.draws, **cleaned)
 

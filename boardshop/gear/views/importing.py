@@ -1,5 +1,7 @@
 """Tables of gear: bringing one in after a dry run, and taking one out."""
 
+from functools import partial
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -9,12 +11,13 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from boardshop.crew.access import get_shop_for, person_of
 from boardshop.crew.audit import record_event
 from boardshop.crew.models import AuditEntry, Shop
+from boardshop.crew.once import make_once
 from boardshop.crew.uploads import limit_text
 from boardshop.gear.access import get_kind
 from boardshop.gear.csv_import import plan as plans
 from boardshop.gear.csv_import.carrying import Carried, NotCarried, pack, unpack
 from boardshop.gear.csv_import.export import export_table, template_table
-from boardshop.gear.csv_import.plan import GearChangedMeanwhile, ImportRefused
+from boardshop.gear.csv_import.plan import GearChangedMeanwhile, ImportPlan, ImportRefused
 from boardshop.gear.csv_import.sheets import sheet_of
 from boardshop.gear.csv_import.table import MOST_ROWS, TableError
 from boardshop.gear.forms.importing import ApplyForm, TableForm
@@ -42,7 +45,7 @@ def apply_import(request: HttpRequest, kind: str) -> HttpResponse:
     try:
         form.is_valid()
         carried = unpack(shop, of_kind, form.cleaned_data.get("carried", ""))
-        plan = plans.apply_import(shop, sheet_of(of_kind), carried.content, carried.mark)
+        made = make_once(request, partial(_bring_in, shop, of_kind, carried), lambda _plan: list_of(of_kind))
     except (GearChangedMeanwhile, ImportRefused) as refusal:
         assert carried is not None
         return _dry_run(request, shop, of_kind, carried.content, str(refusal), status=409)
@@ -51,8 +54,11 @@ def apply_import(request: HttpRequest, kind: str) -> HttpResponse:
         blank.add_error(None, str(refusal))
         return _ask_for_file(request, shop, of_kind, blank, 422)
     words = _("Brought in: %(new)s new, %(changed)s changed, %(unchanged)s as they were.")
-    messages.success(request, words % plan.counts)
-    return redirect(list_of(of_kind))
+    if made.thing is None:
+        messages.info(request, _("This table was sent twice; it is brought in once."))
+    else:
+        messages.success(request, words % made.thing.counts)
+    return redirect(made.address)
 
 
 @require_safe
@@ -68,6 +74,10 @@ def download_template(request: HttpRequest, kind: str) -> HttpResponse:
     get_shop_for(request.user)
     of_kind = get_kind(kind)
     return _as_file(template_table(sheet_of(of_kind)), f"boardshop-{of_kind.slug}-template.csv")
+
+
+def _bring_in(shop: Shop, kind: GearKind, carried: Carried) -> ImportPlan:
+    return plans.apply_import(shop, sheet_of(kind), carried.content, carried.mark)
 
 
 def _dry_run(

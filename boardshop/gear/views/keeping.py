@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 
 from boardshop.crew.answers import render_part
 from boardshop.crew.errors import Refusal
+from boardshop.crew.once import Made, make_once
 from boardshop.gear.errors import ChangedMeanwhile
 from boardshop.gear.kinds import GearKind
 
@@ -29,6 +30,22 @@ def keep(request: HttpRequest, form: Any, keep_it: Callable[[], Any]) -> tuple[A
     except Refusal as refusal:
         form.refuse(refusal)
         return None, 422
+
+
+def keep_new(
+    request: HttpRequest, form: Any, kind: GearKind, add: Callable[[], Any]
+) -> tuple[Made[Any] | None, int]:
+    """As `keep`, for what a form adds: the same form sent twice adds it once."""
+    return keep(request, form, lambda: make_once(request, add, lambda row: page_of(kind, row)))
+
+
+def told_new(request: HttpRequest, made: Made[Any]) -> HttpResponse:
+    """To what was added, also by the same form sent before."""
+    if made.thing is None:
+        messages.info(request, _("This form was sent twice; what it says is kept once."))
+    else:
+        messages.success(request, _("%(name)s is kept.") % {"name": made.thing})
+    return redirect(made.address)
 
 
 def told(request: HttpRequest, row: Any, kind: GearKind) -> HttpResponse:

@@ -11,7 +11,7 @@ from boardshop.gear.forms.pedals import PedalSheet
 from boardshop.gear.held_files import gear_files
 from boardshop.gear.kinds import PEDALS
 from boardshop.gear.shelves import pedal_record
-from boardshop.gear.views.keeping import keep, render_sheet, told
+from boardshop.gear.views.keeping import keep, keep_new, render_sheet, told, told_new
 
 
 @require_safe
@@ -34,9 +34,9 @@ def show_pedal_model(request: HttpRequest, pk: int) -> HttpResponse:
 def add_pedal_model(request: HttpRequest) -> HttpResponse:
     shop = get_shop_for(request.user, editing=True)
     sheet = PedalSheet(shop, request.POST if request.method == "POST" else None)
-    model, status = keep(request, sheet, lambda: services.add_pedal_model(shop, sheet.record()))
-    if model is not None:
-        return told(request, model, PEDALS)
+    made, status = keep_new(request, sheet, PEDALS, lambda: services.add_pedal_model(shop, sheet.record()))
+    if made is not None:
+        return told_new(request, made)
     return render_sheet(request, "gear/add_pedal_model.html", {"sheet": sheet}, status)
 
 

@@ -10,7 +10,7 @@ from boardshop.files.section import FileSection
 from boardshop.gear.forms.shop_form import RecordForm
 from boardshop.gear.kinds import GearKind
 from boardshop.gear.records import GearRecord
-from boardshop.gear.views.keeping import keep, render_sheet, told
+from boardshop.gear.views.keeping import keep, keep_new, render_sheet, told, told_new
 
 
 def add_one(
@@ -18,9 +18,9 @@ def add_one(
 ) -> HttpResponse:
     """Show the blank form, or add what was typed."""
     form = form_class(request.POST if request.method == "POST" else None, shop=shop)
-    row, status = keep(request, form, lambda: add(shop, form.record()))
-    if row is not None:
-        return told(request, row, kind)
+    made, status = keep_new(request, form, kind, lambda: add(shop, form.record()))
+    if made is not None:
+        return told_new(request, made)
     return render_sheet(request, "gear/add_gear.html", {"form": form, "kind": kind}, status)
 
 

@@ -10,7 +10,7 @@ from boardshop.gear.access import get_supply_model_for
 from boardshop.gear.forms.supplies import SupplySheet
 from boardshop.gear.kinds import SUPPLIES
 from boardshop.gear.shelves import supply_record
-from boardshop.gear.views.keeping import keep, render_sheet, told
+from boardshop.gear.views.keeping import keep, keep_new, render_sheet, told, told_new
 
 
 @require_safe
@@ -31,9 +31,9 @@ def show_supply_model(request: HttpRequest, pk: int) -> HttpResponse:
 def add_supply_model(request: HttpRequest) -> HttpResponse:
     shop = get_shop_for(request.user, editing=True)
     sheet = SupplySheet(shop, request.POST if request.method == "POST" else None)
-    model, status = keep(request, sheet, lambda: services.add_supply_model(shop, sheet.record()))
-    if model is not None:
-        return told(request, model, SUPPLIES)
+    made, status = keep_new(request, sheet, SUPPLIES, lambda: services.add_supply_model(shop, sheet.record()))
+    if made is not None:
+        return told_new(request, made)
     return render_sheet(request, "gear/add_supply_model.html", {"sheet": sheet}, status)
 
 

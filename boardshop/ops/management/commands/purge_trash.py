@@ -8,6 +8,7 @@ from django.utils import timezone
 from boardshop.boards.history.kept_gear import gear_kept_aside
 from boardshop.boards.services.trash import purge_boards
 from boardshop.crew.models import Shop
+from boardshop.crew.once import forget_sent_forms
 from boardshop.crew.trash import KEPT_DAYS
 from boardshop.files.store import sweep_files
 from boardshop.gear.services import purge_gear
@@ -26,6 +27,7 @@ class Command(BaseCommand):
             boards = purge_boards(before)
             gear, held = purge_gear(before, gear_kept_aside())
             files = sum(sweep_files(shop) for shop in Shop.objects.order_by("pk"))
+            forget_sent_forms()
             transaction.set_rollback(options["dry_run"])
         verb = "Would delete" if options["dry_run"] else "Deleted"
         self.stdout.write(f"{verb} boards: {boards}, gear: {gear}, files: {files}.")
