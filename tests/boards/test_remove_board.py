@@ -22,7 +22,8 @@ def url(board: Board) -> str:
 def test_the_board_is_gone_and_its_gear_is_not(cast: Cast, url: str) -> None:
     answer = cast.browser("editor").post(url, {"edit": 0}, follow=True)
     assert answer.redirect_chain[-1][0] == "/"
-    assert "its gear is still in the shop" in answer.text
+    assert "is in the trash for 30 days; its gear is free for other boards" in answer.text
+    assert reverse("trash") in answer.text
     assert not Board.objects.exists()
     assert PedalModel.objects.count() == 3
 

@@ -1,3 +1,5 @@
+import re
+
 import pytest
 from django.core import signing
 from django.urls import reverse
@@ -48,6 +50,17 @@ def test_pressing_twice_brings_nothing_in_twice(cast: Cast) -> None:
     shown = dry_run(browser, "pedals", TWO)
     apply(browser, "pedals", shown)
     assert apply(browser, "pedals", shown).status_code == 409
+    assert PedalModel.objects.count() == 2
+
+
+def test_the_same_button_pressed_twice_gives_the_same_answer(cast: Cast) -> None:
+    browser = cast.browser("editor")
+    page = dry_run(browser, "pedals", TWO)
+    sent = {name: page.context["form"][name].value() for name in ("carried", "once")}
+    sent["once"] = re.findall(r'name="once" value="([^"]+)"', page.text)[0]
+    answers = [browser.post(URL, sent) for _ in range(2)]
+    assert [answer.status_code for answer in answers] == [302, 302]
+    assert answers[0].url == answers[1].url
     assert PedalModel.objects.count() == 2
 
 

@@ -138,6 +138,21 @@ def test_purging_leaves_and_names_what_something_still_holds(cast: Cast) -> None
     assert Unit.objects.get() == unit
 
 
+def test_the_page_needs_as_many_queries_for_many_rows(
+    cast: Cast, django_assert_num_queries: Any, django_assert_max_num_queries: Any
+) -> None:
+    browser = cast.browser("editor")
+    for maker in MAKERS.values():
+        trashed(maker(cast.shop))
+    with django_assert_max_num_queries(20) as first:
+        browser.get(reverse("trash"))
+    for name in ("A", "B", "C"):
+        trashed(make_pedal_model(cast.shop, name=name))
+        trashed(make_unit(cast.shop, serial=name))
+    with django_assert_num_queries(len(first)):
+        browser.get(reverse("trash"))
+
+
 def test_a_stranger_gets_404_and_a_viewer_403(cast: Cast) -> None:
     row = trashed(make_pedal_model(cast.shop))
     assert cast.browser("stranger").post(url("pedals", row)).status_code == 404

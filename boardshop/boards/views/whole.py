@@ -7,6 +7,7 @@ from dataclasses import replace
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.utils.html import format_html
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -56,7 +57,7 @@ def remove_board(request: HttpRequest, code: str) -> HttpResponse:
         trash_board(board, form.seen)
         said = _("%(board)s is in the trash for 30 days; its gear is free for other boards.")
         said %= {"board": board.name}
-        messages.success(request, said)
+        messages.success(request, format_html('{} <a href="{}">{}</a>', said, reverse("trash"), _("Trash")))
 
     page = replace(whole_page(board), back=reverse("boards"))
     return make_edit(request, board, page, form, service)
