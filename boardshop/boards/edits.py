@@ -41,17 +41,24 @@ def make_edit(
     """
     board.form_mark = mark_of_form(request)
     conflict = _try(board, form, service)
-    if conflict is None and form.is_valid():
+    is_resent = conflict is not None and was_kept(board, form.seen, board.form_mark)
+    if is_resent or (conflict is None and form.is_valid()):
         return _answer_kept(request, board, page, opened, anchor)
+    return _answer_refused(request, board, page, form, conflict)
+
+
+def _answer_refused(
+    request: HttpRequest, board: Board, page: Page | FormPage, form: EditForm, conflict: str | None
+) -> HttpResponse:
+    """After a conflict with what the others did since, and the form to send the same again."""
     # The service counted the edit before it was refused.
     board.refresh_from_db(fields=["edit_number", "changed_at"])
-    if conflict and was_kept(board, form.data.get("edit", ""), board.form_mark):
-        return _answer_kept(request, board, page, opened, anchor)
     state = PageState({form.key: form}, open_row(request), conflict or "")
-    if conflict:
-        state.since = changes_since(board, int(form.cleaned_data["edit"]))
-        state.again = Again(request.path, _typed_fields(request))
-    return page.draw(request, board, state, 422 if conflict is None else 409)
+    if conflict is None:
+        return page.draw(request, board, state, 422)
+    state.since = changes_since(board, form.seen)
+    state.again = Again(request.path, _typed_fields(request))
+    return page.draw(request, board, state, 409)
 
 
 def mark_of_form(request: HttpRequest) -> str:

@@ -14,6 +14,7 @@ from boardshop.boards.plan.read import load_plan
 from boardshop.core.boardfile import load_plan_text
 from boardshop.core.cables import CablesSection, Run
 from boardshop.core.findings import Finding, count_open, sort_findings
+from boardshop.core.grounds import GroundsSection
 from boardshop.core.index import fold
 from boardshop.core.layout import LayoutSection
 from boardshop.core.numbering import number_pedals
@@ -72,6 +73,10 @@ class BoardSheet:
     @property
     def power(self) -> PowerSection:
         return self.report.power
+
+    @property
+    def grounds(self) -> GroundsSection:
+        return self.report.grounds
 
     @property
     def weight(self) -> WeightSection:

@@ -2,6 +2,7 @@ from django.urls import path
 
 from boardshop.boards.views import (
     begin,
+    comparison,
     ends,
     feeds,
     files,
@@ -49,6 +50,12 @@ urlpatterns = [
     path(f"{REVISION}/file", revisions.revision_file, name="revision-file"),
     path(f"{REVISION}/report", revisions.revision_report, name="revision-report"),
     path(f"{REVISION}/restore", revisions.restore_revision, name="restore-revision"),
+    path("boards/<str:code>/compare", comparison.compare, name="compare"),
+    path("boards/<str:code>/variants", comparison.variants, name="variants"),
+    path("boards/<str:code>/variants/add", comparison.add_variant, name="add-variant"),
+    path("boards/<str:code>/variants/<int:pk>/use", comparison.use_variant, name="use-variant"),
+    path("boards/<str:code>/variants/<int:pk>/rename", comparison.rename_variant, name="rename-variant"),
+    path("boards/<str:code>/variants/<int:pk>/remove", comparison.remove_variant, name="remove-variant"),
     path("boards/<str:code>/pedals/add", pedals.add_pedal, name="add-pedal"),
     path("boards/<str:code>/pedals/<str:ref>/play", pedals.play_pedal, name="play-pedal"),
     path("boards/<str:code>/pedals/<str:ref>/change", pedals.change_pedal, name="change-pedal"),

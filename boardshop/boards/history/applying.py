@@ -37,6 +37,20 @@ def apply_patch(board: Board, patch: Patch, now: State) -> None:
         _check_keys(cursor)
 
 
+def check_state(state: State) -> None:
+    """Raises GearGone where rows that are kept aside use gear that the shop no longer has at all."""
+    rows: dict[str, dict[str, Columns | None]] = {name: dict(kept) for name, kept in state.items()}
+    missing = [
+        spot
+        for model, uses in _uses(rows).items()
+        for found in [_found(model, {use[3] for use in uses})]
+        for _columns, field, spot, key in uses
+        if key not in found and not _may_be_blank(field)
+    ]
+    if missing:
+        raise GearGone(things=", ".join(refs_of(missing, state)) or "Something on this board")
+
+
 def _merged(changed: dict[str, Any], now: dict[str, Columns]) -> dict[str, Columns | None]:
     return {key: merge(pair, now.get(key)) for key, pair in changed.items()}
 
@@ -81,7 +95,7 @@ def _check_gear(rows: dict[str, dict[str, Columns | None]], now: State) -> None:
     for model, uses in wanted.items():
         found = _found(model, {use[3] for use in uses})
         for columns, field, spot, key in uses:
-            if found.get(key) is None and field.null and field.remote_field.on_delete is models.SET_NULL:
+            if found.get(key) is None and _may_be_blank(field):
                 columns[field.column] = None
             elif found.get(key) is None:
                 missing.append(spot)
@@ -109,6 +123,11 @@ def _uses(rows: dict[str, dict[str, Columns | None]]) -> dict[type[models.Model]
                 if columns is not None and used is not None:
                     wanted[field.related_model].append((columns, field, (name, key), used))  # type: ignore[index]
     return wanted
+
+
+def _may_be_blank(field: Any) -> bool:
+    """A key that may be unknown, such as the catalogue's frame or the person who kept a finding."""
+    return bool(field.null) and field.remote_field.on_delete is models.SET_NULL
 
 
 def _is_outside(field: Any) -> bool:

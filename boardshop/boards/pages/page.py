@@ -131,6 +131,8 @@ class FormPage:
     forms: Mapping[str, Callable[[], EditForm]]
     prepare: Callable[[EditForm], None] | None = None
     """Gives each form what it offers to choose from."""
+    late: Callable[[PageState], dict[str, Any]] | None = None
+    """What of the context is only read when the page is drawn."""
 
     def address(self, board: Board) -> str:
         return self.back
@@ -145,4 +147,5 @@ class FormPage:
                 self.prepare(form)
         context = {"board": board, "shop": board.shop, "tab": self.tab, "state": state, **self.context}
         context |= {f"{key.replace('-', '_')}_form": form for key, form in forms.items()}
+        context |= self.late(state) if self.late is not None else {}
         return render(request, self.template, context, status=status)

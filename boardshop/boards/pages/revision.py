@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.utils.safestring import mark_safe
+from django.utils.safestring import SafeString, mark_safe
 
 from boardshop.boards.access import may_change
 from boardshop.boards.drawing import draw_board
@@ -19,13 +19,6 @@ from boardshop.core.cables import measure_runs
 
 def show(request: HttpRequest, board: Board, revision: Revision) -> HttpResponse:
     sheet = BoardSheet.of_revision(board, revision)
-    drawing = draw_board(
-        sheet.plan,
-        runs=measure_runs(sheet.plan),
-        numbers=sheet.numbers,
-        length_unit=board.shop.length_unit,
-        name="revision-drawing",
-    )
     context = {
         "board": board,
         "shop": board.shop,
@@ -33,7 +26,7 @@ def show(request: HttpRequest, board: Board, revision: Revision) -> HttpResponse
         "page": "revision",
         "revision": revision,
         "sheet": sheet,
-        "drawing": mark_safe(drawing),  # noqa: S308 - draw_board escapes every text
+        "drawing": _draw(sheet),
         "strips": list_strips(sheet, lambda ref: ""),
         "blocks": list_blocks(sheet),
         "headroom": sheet.plan.rules.headroom_percent,
@@ -43,3 +36,14 @@ def show(request: HttpRequest, board: Board, revision: Revision) -> HttpResponse
         "may_restore": may_change(board),
     }
     return render(request, "boards/show_revision.html", context)
+
+
+def _draw(sheet: BoardSheet) -> SafeString:
+    svg = draw_board(
+        sheet.plan,
+        runs=measure_runs(sheet.plan),
+        numbers=sheet.numbers,
+        length_unit=sheet.board.shop.length_unit,
+        name="revision-drawing",
+    )
+    return mark_safe(svg)  # noqa: S308 - draw_board escapes every text

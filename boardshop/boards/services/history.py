@@ -69,11 +69,9 @@ def changes_since(board: Board, seen: int) -> list[Change]:
     return list(later.order_by("number"))
 
 
-def was_kept(board: Board, seen: str, mark: str) -> bool:
+def was_kept(board: Board, seen: int, mark: str) -> bool:
     """Whether this very form, made on that edit number, was kept already: it was sent twice."""
-    if not seen.isdecimal():
-        return False
-    kept = Change.objects.filter(board=board, number=int(seen) + 1, mark=mark, person=board.person)
+    kept = Change.objects.filter(board=board, number=seen + 1, mark=mark, person=board.person)
     return board.person is not None and kept.exists()
 
 

@@ -27,7 +27,7 @@ def add_variant(board: Board, seen: int, name: str) -> Variant:
         if board.variant is None:
             _make(board, FIRST_NAME, state)
         else:
-            board.variants.filter(state=None).update(state=state)
+            board.variants.filter(state__isnull=True).update(state=state)
         variant = _make(board, name, None)
         _set_current(board, variant)
         recording.said.append(f"Variant “{name}” was begun.")
@@ -44,7 +44,7 @@ def use_variant(board: Board, seen: int, variant: Variant) -> None:
         raise VariantIsCurrent(name=variant.name)
     with recorded(board, seen, Change.Kind.VARIANT) as recording:
         now = recording.before.state
-        board.variants.filter(state=None).update(state=now)
+        board.variants.filter(state__isnull=True).update(state=now)
         apply_patch(board, without_identity(make_patch(now, variant.state)), now)
         Variant.objects.filter(pk=variant.pk).update(state=None)
         _set_current(board, variant)

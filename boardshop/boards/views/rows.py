@@ -17,6 +17,7 @@ from boardshop.boards.models import (
     Placement,
     Source,
     SupplyPlacement,
+    Variant,
 )
 from boardshop.core.findings import same_subjects
 
@@ -49,6 +50,10 @@ def get_accepted(board: Board, rule: str, subjects: Sequence[str]) -> AcceptedFi
         if same_subjects(accepted.subjects, subjects):
             return accepted
     raise Http404
+
+
+def get_variant(board: Board, pk: int) -> Variant:
+    return _one(Variant.objects.filter(board=board, pk=pk))
 
 
 def get_end(board: Board, ref: str) -> Source | Amp | Computer:
