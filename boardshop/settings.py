@@ -104,6 +104,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "boardshop.crew.middleware.RefusalMiddleware",
+    "boardshop.boards.middleware.RowGoneMiddleware",
 ]
 
 ROOT_URLCONF = "boardshop.urls"

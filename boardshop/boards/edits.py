@@ -41,10 +41,32 @@ def make_edit(
     """
     board.form_mark = mark_of_form(request)
     conflict = _try(board, form, service)
-    is_resent = conflict is not None and was_kept(board, form.seen, board.form_mark)
+    is_resent = conflict is not None and _was_sent_before(board, form)
     if is_resent or (conflict is None and form.is_valid()):
         return _answer_kept(request, board, page, opened, anchor)
     return _answer_refused(request, board, page, form, conflict)
+
+
+def answer_gone(request: HttpRequest, board: Board, page: Page) -> HttpResponse | None:
+    """The answer to a form about something that stands on the board no more.
+
+    None where it did not stand there either when the form's page was loaded.
+    """
+    form = EditForm(request.POST, key="gone")
+    if not form.is_valid() or not _is_late(form, board):
+        return None
+    board.form_mark = mark_of_form(request)
+    if _was_sent_before(board, form):
+        return _answer_kept(request, board, page, "", "")
+    return _answer_refused(request, board, page, form, str(StaleEdit(board=board.name)))
+
+
+def _was_sent_before(board: Board, form: EditForm) -> bool:
+    """Whether this very form was kept already; where both came at once, the board was read too early."""
+    is_kept = was_kept(board, form.seen, board.form_mark)
+    if is_kept:
+        board.refresh_from_db(fields=["edit_number", "changed_at"])
+    return is_kept
 
 
 def _answer_refused(

@@ -22,26 +22,34 @@ from boardshop.boards.models import (
 from boardshop.core.findings import same_subjects
 
 
-def _one[M: Model](rows: QuerySet[M]) -> M:
+class RowGone(Http404):
+    """This board has nothing of that name, or has it no more."""
+
+    def __init__(self, board: Board) -> None:
+        super().__init__()
+        self.board = board
+
+
+def _one[M: Model](board: Board, rows: QuerySet[M]) -> M:
     row = rows.first()
     if row is None:
-        raise Http404
+        raise RowGone(board)
     return row
 
 
 def get_pedal(board: Board, ref: str) -> Placement:
     """With its model and unit."""
     pedals = Placement.objects.select_related("model", "unit", "board")
-    return _one(pedals.filter(board=board, ref__iexact=ref))
+    return _one(board, pedals.filter(board=board, ref__iexact=ref))
 
 
 def get_supply(board: Board, ref: str) -> SupplyPlacement:
-    return _one(SupplyPlacement.objects.select_related("model").filter(board=board, ref__iexact=ref))
+    return _one(board, SupplyPlacement.objects.select_related("model").filter(board=board, ref__iexact=ref))
 
 
 def get_link(board: Board, ref: str) -> Link:
     links = Link.objects.select_related("from_item", "from_jack", "to_item", "to_jack")
-    return _one(links.filter(board=board, ref__iexact=ref))
+    return _one(board, links.filter(board=board, ref__iexact=ref))
 
 
 def get_accepted(board: Board, rule: str, subjects: Sequence[str]) -> AcceptedFinding:
@@ -49,17 +57,17 @@ def get_accepted(board: Board, rule: str, subjects: Sequence[str]) -> AcceptedFi
     for accepted in AcceptedFinding.objects.filter(board=board, rule=rule[:8]):
         if same_subjects(accepted.subjects, subjects):
             return accepted
-    raise Http404
+    raise RowGone(board)
 
 
 def get_variant(board: Board, pk: int) -> Variant:
-    return _one(Variant.objects.filter(board=board, pk=pk))
+    return _one(board, Variant.objects.filter(board=board, pk=pk))
 
 
 def get_end(board: Board, ref: str) -> Source | Amp | Computer:
     """The instrument, amp or computer itself."""
     items = Item.objects.select_related("source", "amp", "computer").filter(board=board, ref__iexact=ref)
-    item = _one(items)
+    item = _one(board, items)
     for kind in ("source", "amp", "computer"):
         if hasattr(item, kind):
             end: Source | Amp | Computer = getattr(item, kind)
