@@ -141,11 +141,6 @@ def test_a_long_history_costs_no_page_a_query(cast: Cast) -> None:
     assert max(queries for queries, _ms in many.values()) <= MOST_QUERIES
 
 
-@pytest.fixture
-def board(cast: Cast) -> Board:
-    return get_board_for(cast.editor, make_past(cast, *MANY).code)
-
-
 def plan_of_query(work: Callable[[], Any]) -> dict[str, Any]:
     """How Postgres came to the answer of the one query that this work asks."""
     with CaptureQueriesContext(connection) as queries:
@@ -168,23 +163,20 @@ def rows_read(node: dict[str, Any]) -> int:
     return int(below + (node["Actual Rows"] + thrown) * node["Actual Loops"])
 
 
-@pytest.mark.parametrize(
-    "look_up",
-    [
-        pytest.param(next_steps, id="next steps"),
-        pytest.param(find_undoable, id="undo"),
-        pytest.param(last_released, id="newest revision"),
-        pytest.param(lambda board: list(list_changes(board)[:50]), id="first page of changes"),
-    ],
-)
-def test_a_look_up_reads_few_rows(board: Board, look_up: Callable[[Board], Any]) -> None:
-    plan = plan_of_query(lambda: look_up(board))
-    assert "Seq Scan on boards_change" not in str(plan)
-    assert rows_read(plan) <= READ_AT_MOST
+LOOK_UPS: dict[str, Callable[[Board], Any]] = {
+    "the next steps": next_steps,
+    "undo": find_undoable,
+    "the newest revision": last_released,
+    "the first page of changes": lambda board: list(list_changes(board)[:50]),
+}
 
 
-def test_the_steps_are_found_without_the_rows_they_touched(board: Board) -> None:
+def test_the_look_ups_read_few_rows_and_no_patches_of_all(cast: Cast) -> None:
     """A patch may be as large as the board; the buttons need the sentences alone."""
+    board = get_board_for(cast.editor, make_past(cast, *MANY).code)
+    for name, look_up in LOOK_UPS.items():
+        plan = plan_of_query(lambda look_up=look_up: look_up(board))
+        assert rows_read(plan) <= READ_AT_MOST, name
     with CaptureQueriesContext(connection) as queries:
         steps = next_steps(board)
     assert '"patch"' not in queries[0]["sql"].partition(" FROM ")[0]
