@@ -1,12 +1,12 @@
 """The only way from a person to a board."""
 
-from django.db.models import Count, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Count, F, OuterRef, Q, QuerySet, Subquery
 from django.db.models.fetch_modes import FETCH_RAISE
 from django.http import Http404
 from django.utils.text import smart_split
 
 from boardshop.boards.codes import clean_code
-from boardshop.boards.models import Board, Revision
+from boardshop.boards.models import Board, Change, Revision
 from boardshop.crew.access import Visitor, check_role, get_shop_for
 from boardshop.crew.models import Membership, Person
 
@@ -55,11 +55,21 @@ def boards_for(person: Visitor) -> QuerySet[Board]:
 
 
 def list_boards(person: Visitor, text: str) -> QuerySet[Board]:
-    """What the board list shows: those that match, each with its client and its number of pedals."""
+    """What the board list shows: those that match, each with its client, its number of pedals, the number of
+    the revision on stage (None = never released) and whether the working copy was edited since."""
+    last_release = Revision.objects.filter(board=OuterRef("pk"))
+    last_change = Change.objects.filter(board=OuterRef("pk")).order_by("-number")
     return (
         find_boards(boards_for(person), text)
         .select_related("client")
         .annotate(pedals=Count("items__placement"))
+        .annotate(
+            on_stage=Subquery(last_release.values("number")[:1]),
+            released_digest=Subquery(last_release.values("digest")[:1]),
+            released_edit=Subquery(last_release.values("edit_number")[:1]),
+            digest=Subquery(last_change.values("digest")[:1]),
+        )
+        .annotate(is_as_released=Q(edit_number=F("released_edit")) | Q(digest=F("released_digest")))
         .order_by("name", "pk")
         .fetch_mode(FETCH_RAISE)
     )

@@ -35,6 +35,7 @@ BOARD_REFUSALS: Refusals = {
     "accepted_finding_once": errors.AcceptedTwice,
     "scene_name_once_per_board": errors.SceneNameTaken,
     "variant_name_once_per_board": errors.VariantNameTaken,
+    "variant_has_a_name": errors.VariantNameMissing,
 }
 
 IMPORT_REFUSALS: Refusals = {**GEAR_REFUSALS, **BOARD_REFUSALS}

@@ -41,8 +41,8 @@ class EditContract:
     typed: ClassVar[dict[str, Any]] = {}
     sizes: ClassVar[tuple[int, ...]] = (1, 18)
     """Pedals on the boards whose queries are counted."""
-    most_queries: ClassVar[int] = 15
-    """Of a fragment; what only whole pages ask for says how many it needs."""
+    most_queries: ClassVar[int] = 18
+    """Of a fragment, the record of the edit included; what asks for more says how many it needs."""
 
     @pytest.fixture
     def board(self, cast: Cast) -> Board:

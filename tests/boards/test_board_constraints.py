@@ -22,13 +22,17 @@ CHOICES_OF_FORMS = {
 WRITTEN_BY_SERVICES = {
     "accepted_finding_names_a_rule",
     "board_code_readable",
+    "change_once_per_edit",
     "frame_entry_both_or_none",
     "frame_exit_both_or_none",
     "frame_under_both_or_none",
     "link_from_jack_or_name",
     "link_to_jack_or_name",
+    "one_current_variant_per_board",
+    "revision_number_once_per_board",
+    "revision_numbers_from_one",
 }
-"""Columns that are written together from one value that has all of them."""
+"""Columns that are written together from one value that has all of them, and numbers that services count."""
 
 REFUSED_BY_FIELDS = {"source_values_not_negative"}
 """Amounts whose fields take nothing below zero."""

@@ -36,7 +36,9 @@ class TestPlacePedal(RefusesWrongInput, NamesAThing):
 
     def test_the_same_place_on_a_late_page_is_still_late(self, browser: Browser, board: Board) -> None:
         self.post(browser, board)
-        assert self.post(browser, board, {"edit": 0}).status_code == 409
+        self.post(browser, board, {"x": 333})
+        self.post(browser, board)
+        assert self.post(browser, board, {"edit": 1}).status_code == 409
 
     def test_blank_x_and_y_take_it_off_the_frame(self, browser: Browser, board: Board) -> None:
         self.post(browser, board, {"x": "", "y": ""})

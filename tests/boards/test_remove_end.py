@@ -9,7 +9,7 @@ class TestRemoveEnd(NamesAThing):
     name = "remove-end"
     args = ("G1",)
     page = "order"
-    most_queries = 17
+    most_queries = 20
     unknown = ("P1",)
 
     def test_its_links_go_with_it(self, browser: Browser, board: Board) -> None:

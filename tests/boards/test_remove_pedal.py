@@ -8,7 +8,7 @@ from tests.boards.contract import NamesAThing
 
 class TestRemovePedal(NamesAThing):
     name = "remove-pedal"
-    most_queries = 29
+    most_queries = 32
     args = ("P1",)
     page = "order"
     unknown = ("P9",)

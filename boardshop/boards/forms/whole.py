@@ -143,7 +143,7 @@ def board_values(board: Board) -> dict[str, Any]:
 class BoardFrameForm(EditForm):
     """The frame of one board: the fields of a frame in the catalogue, but for its maker and name."""
 
-    LEFT_OUT = ("maker", "name", "seen")
+    LEFT_OUT = ("maker", "name", "seen", "once")
 
     def __init__(self, data: Any = None, *, unit: str, **options: Any) -> None:
         super().__init__(data, **options)

@@ -69,12 +69,7 @@ def release_revision(board: Board, seen: int, note: str = "", reason: str = "") 
             state=moment.state,
             digest=digest_of(moment.state),
         )
-        record_event(
-            board.shop,
-            board.person,
-            AuditEntry.Kind.RELEASE,
-            about=f"{board} ({board.code}), {revision.number}",
-        )
+        _audit(board, AuditEntry.Kind.RELEASE, revision)
     return revision
 
 
@@ -87,12 +82,7 @@ def restore_revision(board: Board, seen: int, revision: Revision) -> None:
     with recorded(board, seen, Change.Kind.RESTORE) as recording:
         now = recording.before.state
         apply_patch(board, without_identity(make_patch(now, revision.state)), now)
-        record_event(
-            board.shop,
-            board.person,
-            AuditEntry.Kind.RESTORE,
-            about=f"{board} ({board.code}), {revision.number}",
-        )
+        _audit(board, AuditEntry.Kind.RESTORE, revision)
 
 
 def _audit(board: Board, kind: AuditEntry.Kind, revision: Revision) -> None:
