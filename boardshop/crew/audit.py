@@ -2,6 +2,7 @@
 
 from django.db.models import QuerySet
 from django.db.models.fetch_modes import FETCH_RAISE
+from django.utils.translation import gettext as _
 
 from boardshop.crew.models import AuditEntry, Person, Shop
 from boardshop.crew.tables import write_table
@@ -10,6 +11,23 @@ from boardshop.crew.tables import write_table
 def record_event(shop: Shop, person: Person | None, kind: AuditEntry.Kind, about: str = "") -> None:
     """Write one line into the shop's audit; the person's name stays when the account goes."""
     AuditEntry.objects.create(shop=shop, person=person, who=str(person or ""), kind=kind, about=about[:400])
+
+
+def record_for_person(person: Person, kind: AuditEntry.Kind, about: str = "") -> None:
+    """Write the line into every shop of the person: what they did concerns each of them."""
+    shops = Shop.objects.filter(memberships__person=person).order_by("pk")
+    AuditEntry.objects.bulk_create(
+        AuditEntry(shop=shop, person=person, who=str(person), kind=kind, about=about[:400]) for shop in shops
+    )
+
+
+def record_refused_sign_in(username: str, address: str) -> None:
+    """Somebody who has not shown who they are tried this account; nothing is written for a name of nobody."""
+    person = Person.objects.filter(username=username[:150]).first()
+    if person is not None:
+        record_for_person(
+            person, AuditEntry.Kind.SIGN_IN_REFUSED, _("from %(address)s") % {"address": address}
+        )
 
 
 def list_entries(shop: Shop, kind: str = "") -> QuerySet[AuditEntry]:

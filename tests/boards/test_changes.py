@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 from django.test import Client as Browser
+from django.urls import reverse
 
 from boardshop.boards.models import Board, Change
 from tests.board_factories import make_board, plan_of
@@ -54,7 +55,7 @@ def test_what_was_undone_is_marked_and_stays(cast: Cast, board: Board) -> None:
     browser = cast.browser("editor")
     place(browser, board, "P2", 300)
     browser.post(f"/boards/{board.code}/undo", {"edit": 1, "page": "board"})
-    browser.post(f"/boards/{board.code}/redo", {"edit": 2, "page": "board"})
+    browser.post(reverse("redo-change", args=[board.code]), {"edit": 2, "page": "board"})
     assert [(c.number, c.kind) for c in board.changes.all()] == [(3, "redo"), (2, "undo"), (1, "edit")]
     page = browser.get(f"/boards/{board.code}/changes").text
     assert "Undone (1):" in page

@@ -73,7 +73,7 @@ def test_restoring_what_is_there_already_is_no_edit(board: Board, revision: Revi
 
 def test_the_form_does_it_and_the_audit_has_it(browser: Browser, board: Board, revision: Revision) -> None:
     remove_pedal(board, number(board), get_pedal(board, "P2"))
-    answer = browser.post(f"/boards/{board.code}/revisions/1/restore", {"edit": 1})
+    answer = browser.post(reverse("restore-revision", args=[board.code, 1]), {"edit": 1})
     assert (answer.status_code, answer.url) == (303, f"/boards/{board.code}/revisions")
     assert len(plan_of(board).pedals) == 3
     assert AuditEntry.objects.filter(kind="restore").count() == 1

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 from django.db import IntegrityError, transaction
 from django.test import Client as Browser
+from django.urls import reverse
 
 from boardshop.boards.models import Board, Placement, Revision
 from boardshop.core.boardfile import dump_plan
@@ -34,7 +35,8 @@ def browser(cast: Cast) -> Browser:
 
 def release(browser: Browser, board: Board, **typed: Any) -> Any:
     number = Board.objects.get(pk=board.pk).edit_number
-    return browser.post(f"/boards/{board.code}/release", {"edit": number, "reason": WHY, **typed})
+    address = reverse("release-revision", args=[board.code])
+    return browser.post(address, {"edit": number, "reason": WHY, **typed})
 
 
 def move(browser: Browser, board: Board, x: int) -> None:

@@ -2,7 +2,7 @@ import pytest
 from django.test import Client as Browser
 from django.urls import reverse
 
-from boardshop.crew.models import Person
+from boardshop.crew.models import AuditEntry, Person
 from tests.factories import PASSWORD, Cast
 
 pytestmark = pytest.mark.django_db
@@ -56,3 +56,9 @@ def test_nobody_signed_in_is_sent_to_sign_in(client: Browser) -> None:
 
 def test_change_password_refuses_other_methods(cast: Cast) -> None:
     assert cast.browser("editor").put(URL).status_code == 405
+
+
+def test_a_changed_password_stands_in_the_audit(cast: Cast) -> None:
+    cast.browser("editor").post(URL, TYPED)
+    entry = AuditEntry.objects.get()
+    assert (entry.kind, entry.about, entry.person) == ("security-changed", "password changed", cast.editor)

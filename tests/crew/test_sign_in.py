@@ -6,8 +6,8 @@ from django.core.management import call_command
 from django.test import Client as Browser
 from django.urls import reverse
 
-from boardshop.crew.models import Person
-from tests.factories import PASSWORD, Cast
+from boardshop.crew.models import AuditEntry, Membership, Person
+from tests.factories import PASSWORD, Cast, make_shop
 
 pytestmark = pytest.mark.django_db
 URL = reverse("sign-in")
@@ -91,3 +91,25 @@ def test_the_command_that_the_page_names_sets_a_password(client: Browser, cast: 
     with patch("getpass.getpass", side_effect=answers):
         call_command("changepassword", cast.editor.username, stdout=StringIO())
     assert _type(client, cast, password=answers[0]).status_code == 302
+
+
+def test_a_sign_in_stands_in_the_audit_of_each_of_ones_shops(client: Browser, cast: Cast) -> None:
+    second = make_shop()
+    Membership.objects.create(shop=second, person=cast.editor, role="viewer")
+    _type(client, cast)
+    entries = AuditEntry.objects.filter(kind="sign-in", person=cast.editor)
+    assert {(entry.shop, entry.about) for entry in entries} == {
+        (cast.shop, "from 127.0.0.1"),
+        (second, "from 127.0.0.1"),
+    }
+
+
+def test_a_refused_sign_in_stands_in_the_audit_of_that_accounts_shops(client: Browser, cast: Cast) -> None:
+    _type(client, cast, password="wrong")
+    entry = AuditEntry.objects.get(kind="sign-in-refused")
+    assert (entry.shop, entry.who) == (cast.shop, str(cast.editor))
+
+
+def test_a_name_of_nobody_leaves_no_line(client: Browser, cast: Cast) -> None:
+    _type(client, cast, username="somebody-else")
+    assert not AuditEntry.objects.exists()

@@ -3,7 +3,6 @@
 from typing import Any
 
 from django.contrib import messages
-from django.contrib.auth import login
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -20,6 +19,7 @@ from boardshop.crew.forms import AccountForm, InvitationForm
 from boardshop.crew.models import Invitation, Membership, Person
 from boardshop.crew.shop_in_use import use_shop
 from boardshop.crew.views.people import show_people
+from boardshop.crew.views.signing import enter
 
 
 @never_cache
@@ -94,7 +94,7 @@ def _join_as_somebody_new(request: HttpRequest, invitation: Invitation) -> HttpR
         except Refusal as refusal:
             form.add_error(refusal.field or None, str(refusal))
         else:
-            login(request, person, backend="django.contrib.auth.backends.ModelBackend")
+            enter(request, person)
             return _welcome(request, invitation)
     context: dict[str, Any] = {"invitation": invitation, "form": form}
     return render(request, "crew/join.html", context, status=422 if form.is_bound else 200)

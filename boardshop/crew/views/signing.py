@@ -2,6 +2,7 @@
 
 from django.contrib import messages
 from django.contrib.auth import REDIRECT_FIELD_NAME, login, logout, update_session_auth_hash
+from django.contrib.auth.base_user import AbstractBaseUser
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.forms import PasswordChangeForm
 from django.http import HttpRequest, HttpResponse
@@ -12,8 +13,9 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
+from boardshop.crew.audit import record_for_person, record_refused_sign_in
 from boardshop.crew.forms import SetUpForm, SignInForm
-from boardshop.crew.models import Person
+from boardshop.crew.models import AuditEntry, Person
 from boardshop.crew.setup import SetupClosed, needs_setup, set_up_shop, token_is_valid
 
 
@@ -24,6 +26,20 @@ def safe_address(request: HttpRequest, address: str | None, fallback: str) -> st
     ):
         return address
     return fallback
+
+
+def address_of(request: HttpRequest) -> str:
+    """Where the request came from, as far as the server in front of the app tells."""
+    return str(request.META.get("REMOTE_ADDR", ""))[:60]
+
+
+def enter(request: HttpRequest, person: AbstractBaseUser) -> None:
+    """Sign the person in on this device, and write it into the audit of their shops."""
+    assert isinstance(person, Person)
+    login(request, person, backend="django.contrib.auth.backends.ModelBackend")
+    record_for_person(
+        person, AuditEntry.Kind.SIGN_IN, _("from %(address)s") % {"address": address_of(request)}
+    )
 
 
 @login_not_required
@@ -39,8 +55,10 @@ def sign_in(request: HttpRequest) -> HttpResponse:
         return redirect(target)
     form = SignInForm(request, data=typed)
     if typed is not None and form.is_valid():
-        login(request, form.get_user())
+        enter(request, form.get_user())
         return redirect(target)
+    if typed is not None:
+        record_refused_sign_in(form.cleaned_data.get("username", ""), address_of(request))
     context = {"form": form, "next": going, "needs_setup": needs_setup()}
     return render(request, "crew/sign_in.html", context, status=422 if typed is not None else 200)
 
@@ -62,6 +80,7 @@ def change_password(request: HttpRequest) -> HttpResponse:
     form = PasswordChangeForm(person, request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         update_session_auth_hash(request, form.save())
+        record_for_person(person, AuditEntry.Kind.SECURITY_CHANGED, _("password changed"))
         messages.success(request, _("Your password is changed. Other devices have to sign in again."))
         return redirect("boards")
     return render(request, "crew/change_password.html", {"form": form}, status=422 if form.is_bound else 200)
@@ -85,7 +104,7 @@ def set_up(request: HttpRequest, token: str) -> HttpResponse:
         )
     except SetupClosed:
         return _closed(request)
-    login(request, person)
+    enter(request, person)
     messages.success(request, _("Your shop is set up. Add gear first, or start a board right away."))
     return redirect("boards")
 
