@@ -51,6 +51,10 @@ SECRET_KEY = environment.secret(ENV, "BOARDSHOP_SECRET_KEY") or _kept_secret_key
 
 ALLOWED_HOSTS = [PUBLIC_URL.host, "localhost", "127.0.0.1", "[::1]"]
 CSRF_TRUSTED_ORIGINS = [PUBLIC_URL.origin]
+# A phone on stage must not ask for a password in the dark; RollingSessionMiddleware renews it while in use.
+SESSION_COOKIE_AGE = 90 * 24 * 3600
+# How long a link of `manage.py let_in` opens.
+PASSWORD_RESET_TIMEOUT = 24 * 3600
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = PUBLIC_URL.is_secure
 SECURE_HSTS_SECONDS = 30 * 24 * 3600 if PUBLIC_URL.is_secure else 0
 if PUBLIC_URL.is_secure:
@@ -95,6 +99,7 @@ MIDDLEWARE = [
     "boardshop.ops.middleware.BodyLimitMiddleware",
     "boardshop.ops.middleware.NulMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
+    "boardshop.crew.middleware.RollingSessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",

@@ -9,6 +9,7 @@ from django.contrib.auth.middleware import LoginRequiredMiddleware, get_user
 from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse, HttpResponseBase, HttpResponseRedirect
 from django.shortcuts import redirect, render, resolve_url
+from django.utils import timezone
 from django.utils.functional import SimpleLazyObject
 from django.utils.html import format_html
 from django.utils.http import url_has_allowed_host_and_scheme
@@ -18,6 +19,7 @@ from boardshop.crew.access import NoShop
 from boardshop.crew.errors import Refusal
 from boardshop.crew.models import Person
 from boardshop.crew.shop_in_use import read_shop, settle_shop
+from boardshop.crew.views.signing import RENEWED_ON
 
 
 class SignInRequiredMiddleware(LoginRequiredMiddleware):
@@ -48,6 +50,24 @@ def _page_of(request: HttpRequest) -> str:
         return "/"
     parts = urlsplit(seen)
     return f"{parts.path or '/'}?{parts.query}" if parts.query else parts.path or "/"
+
+
+class RollingSessionMiddleware:
+    """A device that is used stays signed in: once a day its session gets its whole length again.
+
+    Not on every request, which would write to the database each time.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        answer = self.get_response(request)
+        today = timezone.localdate().isoformat()
+        # Looked at only where something else has read the session already: it costs no query of its own.
+        if request.session.accessed and request.session.get(RENEWED_ON, today) != today:
+            request.session[RENEWED_ON] = today
+        return answer
 
 
 class RefusalMiddleware:

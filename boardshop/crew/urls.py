@@ -6,6 +6,7 @@ urlpatterns = [
     path("sign-in", signing.sign_in, name="sign-in"),
     path("sign-out", signing.sign_out, name="sign-out"),
     path("change-password", signing.change_password, name="change-password"),
+    path("let-in/<int:pk>/<str:token>", signing.let_in, name="let-in"),
     path("set-up/<str:token>", signing.set_up, name="set-up"),
     path("shop-settings", shop.shop_settings, name="shop-settings"),
     path("set-theme", shop.set_theme, name="set-theme"),

@@ -1,16 +1,17 @@
-from io import StringIO
-from unittest.mock import patch
+from datetime import timedelta
 
 import pytest
-from django.core.management import call_command
 from django.test import Client as Browser
 from django.urls import reverse
+from django.utils import timezone
 
 from boardshop.crew.models import AuditEntry, Membership, Person
+from boardshop.crew.views.signing import RENEWED_ON
 from tests.factories import PASSWORD, Cast, make_shop
 
 pytestmark = pytest.mark.django_db
 URL = reverse("sign-in")
+SESSION_COOKIE = "sessionid"
 
 
 def _type(browser: Browser, cast: Cast, **values: str):
@@ -74,8 +75,8 @@ def test_sign_in_refuses_other_methods(client: Browser) -> None:
 
 def test_the_page_tells_truly_who_sets_a_forgotten_password(client: Browser, cast: Cast) -> None:
     text = client.get(URL).text
-    assert "<code>python manage.py changepassword</code>" in text
-    assert "set anew on the server" in text
+    assert "<code>python manage.py let_in</code>" in text
+    assert "whoever runs the server makes it" in text
     assert (
         "owner"
         not in _type(client, cast, password="wrong").text.partition("<main")[2].partition("</form>")[0]
@@ -86,11 +87,19 @@ def test_the_page_tells_how_further_accounts_are_made(client: Browser, cast: Cas
     assert "ask an owner of your shop for an invitation link" in client.get(URL).text
 
 
-def test_the_command_that_the_page_names_sets_a_password(client: Browser, cast: Cast) -> None:
-    answers = ["violet-cable-under-the-frame"] * 2
-    with patch("getpass.getpass", side_effect=answers):
-        call_command("changepassword", cast.editor.username, stdout=StringIO())
-    assert _type(client, cast, password=answers[0]).status_code == 302
+@pytest.mark.parametrize(("days", "is_renewed"), [(0, False), (1, True), (30, True)])
+def test_a_device_that_is_used_stays_signed_in(
+    client: Browser, cast: Cast, days: int, is_renewed: bool
+) -> None:
+    _type(client, cast)
+    client.get("/clients")  # The first page of a device keeps the shop in use.
+    session = client.session
+    session[RENEWED_ON] = (timezone.localdate() - timedelta(days=days)).isoformat()
+    session.save()
+    answer = client.get("/clients")
+    assert (SESSION_COOKIE in answer.cookies) == is_renewed
+    if is_renewed:
+        assert answer.cookies[SESSION_COOKIE]["max-age"] == 90 * 24 * 3600
 
 
 def test_a_sign_in_stands_in_the_audit_of_each_of_ones_shops(client: Browser, cast: Cast) -> None:

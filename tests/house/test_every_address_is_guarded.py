@@ -36,11 +36,11 @@ from tests.house.test_urls_are_tested import patterns
 
 pytestmark = pytest.mark.django_db
 
-PUBLIC = {"healthz", "sign-in", "set-up", "set-theme", "join"}
+PUBLIC = {"healthz", "sign-in", "set-up", "set-theme", "join", "let-in"}
 """Open to somebody who is signed out."""
 OWN = {
     *{"sign-out", "set-theme", "sign-in", "set-up", "change-password", "healthz"},
-    *{"join", "leave-shop", "add-shop", "use-shop"},
+    *{"join", "let-in", "leave-shop", "add-shop", "use-shop"},
 }
 """Changes nothing but the visitor's own session, password or memberships, so a viewer may."""
 

@@ -4,9 +4,10 @@ from django.contrib import messages
 from django.contrib.auth import REDIRECT_FIELD_NAME, login, logout, update_session_auth_hash
 from django.contrib.auth.base_user import AbstractBaseUser
 from django.contrib.auth.decorators import login_not_required
-from django.contrib.auth.forms import PasswordChangeForm
+from django.contrib.auth.forms import PasswordChangeForm, SetPasswordForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
@@ -15,6 +16,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from boardshop.crew.audit import record_for_person, record_refused_sign_in
 from boardshop.crew.forms import SetUpForm, SignInForm
+from boardshop.crew.letting_in import find_way_in
 from boardshop.crew.models import AuditEntry, Person
 from boardshop.crew.setup import SetupClosed, needs_setup, set_up_shop, token_is_valid
 
@@ -28,6 +30,10 @@ def safe_address(request: HttpRequest, address: str | None, fallback: str) -> st
     return fallback
 
 
+RENEWED_ON = "renewed-on"
+"""The day on which a device's session was last given its whole length again."""
+
+
 def address_of(request: HttpRequest) -> str:
     """Where the request came from, as far as the server in front of the app tells."""
     return str(request.META.get("REMOTE_ADDR", ""))[:60]
@@ -37,6 +43,7 @@ def enter(request: HttpRequest, person: AbstractBaseUser) -> None:
     """Sign the person in on this device, and write it into the audit of their shops."""
     assert isinstance(person, Person)
     login(request, person, backend="django.contrib.auth.backends.ModelBackend")
+    request.session[RENEWED_ON] = timezone.localdate().isoformat()
     record_for_person(
         person, AuditEntry.Kind.SIGN_IN, _("from %(address)s") % {"address": address_of(request)}
     )
@@ -84,6 +91,26 @@ def change_password(request: HttpRequest) -> HttpResponse:
         messages.success(request, _("Your password is changed. Other devices have to sign in again."))
         return redirect("boards")
     return render(request, "crew/change_password.html", {"form": form}, status=422 if form.is_bound else 200)
+
+
+@login_not_required
+@never_cache
+@sensitive_post_parameters("new_password1", "new_password2")
+@require_http_methods(["GET", "POST"])
+def let_in(request: HttpRequest, pk: int, token: str) -> HttpResponse:
+    """Somebody who forgot the password sets a new one, by a link that was made on the server."""
+    person = find_way_in(pk, token)
+    if person is None:
+        return render(request, "crew/let_in.html", status=404)
+    form = SetPasswordForm(person, request.POST if request.method == "POST" else None)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        record_for_person(person, AuditEntry.Kind.SECURITY_CHANGED, _("password set by a link"))
+        enter(request, person)
+        messages.success(request, _("Your password is set. Other devices have to sign in again."))
+        return redirect("boards")
+    context = {"form": form, "person": person}
+    return render(request, "crew/let_in.html", context, status=422 if form.is_bound else 200)
 
 
 @login_not_required
