@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from boardshop.boards.drawing import choose_scale, draw_board, drawing_size
-from boardshop.boards.drawing.ground import hatch
+from boardshop.boards.drawing.ground import MOST_HATCH, hatch
 from boardshop.boards.drawing.lettering import FONTS, Face, fit, measure
 from boardshop.boards.drawing.shapes import Area
 from boardshop.core.cables.runs import measure_runs
@@ -391,3 +391,8 @@ def test_a_pennant_points_where_the_signal_goes() -> None:
         path = next(flag.iter(f"{SVG}path")).get("d")
         xs = sorted(float(pair.split()[0]) for pair in path.strip("MZ").split("L"))
         assert (xs.count(xs[0]) == 1) is leftmost_is_tip
+
+
+def test_what_is_far_larger_than_the_drawing_is_hatched_with_a_bounded_number_of_lines() -> None:
+    lines = hatch(Area(0, 0, 1_000_000_000, 1_000_000_000), 4)
+    assert len(lines) in (MOST_HATCH, MOST_HATCH + 1)

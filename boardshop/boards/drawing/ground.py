@@ -42,6 +42,8 @@ from boardshop.core.plan import BoardPlan, Keepout, Point, Supply, Tier
 
 HATCH_STEP = 2.2
 """Distance of hatching lines, mm on paper."""
+MOST_HATCH = 400
+"""Lines in one area: a board file may keep a kilometre free."""
 
 
 def draw_frame(sheet: Sheet) -> Shape:
@@ -79,9 +81,14 @@ def draw_keepout(keepout: Keepout, sheet: Sheet) -> Shape:
 
 
 def hatch(area: Area, step: float) -> list[list[tuple[float, float]]]:
-    """Lines at 45 degrees that fill an area, one by one: a pattern would not print alike everywhere."""
+    """Lines at 45 degrees that fill an area, one by one: a pattern would not print alike everywhere.
+
+    An area far larger than its drawing gets MOST_HATCH lines, further apart, and no more.
+    """
     lines = []
-    reach, at = area.width + area.height, step / 2
+    reach = area.width + area.height
+    step = max(step, reach / MOST_HATCH)
+    at = step / 2
     while at < reach:
         x0, y0 = (area.x + at, area.y) if at <= area.width else (area.right, area.y + at - area.width)
         x1, y1 = (area.x, area.y + at) if at <= area.height else (area.x + at - area.height, area.bottom)
