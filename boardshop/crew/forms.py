@@ -82,6 +82,12 @@ class ShopNameForm(forms.Form):
     )
 
 
+class AddShopForm(ShopNameForm):
+    """A further shop of somebody who has an account."""
+
+    once = once_field()
+
+
 class SetUpForm(AccountForm, ShopNameForm):
     """The first shop and its owner."""
 
@@ -93,6 +99,7 @@ class RoleForm(forms.Form):
 
 
 class InvitationForm(RoleForm):
+    once = once_field()
     for_whom = forms.CharField(
         label=_("For whom"),
         max_length=80,

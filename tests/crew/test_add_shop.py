@@ -47,3 +47,11 @@ def test_who_is_signed_out_is_sent_to_sign_in(client: Browser) -> None:
 
 def test_add_shop_refuses_other_methods(cast: Cast) -> None:
     assert cast.browser("owner").put(URL).status_code == 405
+
+
+def test_a_form_that_is_sent_twice_starts_one_shop(cast: Cast) -> None:
+    browser = cast.browser("owner")
+    for _ in range(2):
+        answer = browser.post(URL, {"shop_name": "Second bench", "once": "a-token"})
+        assert (answer.status_code, answer.url) == (302, "/")
+    assert Shop.objects.filter(name="Second bench").count() == 1

@@ -61,3 +61,17 @@ def test_what_is_wrong_is_said_beside_the_field(cast: Cast, wrong: dict[str, str
 
 def test_make_invitation_refuses_other_methods(cast: Cast) -> None:
     assert cast.browser("owner").get(URL).status_code == 405
+
+
+def test_a_form_that_is_sent_twice_makes_one_link(cast: Cast) -> None:
+    browser = cast.browser("owner")
+    answers = [browser.post(URL, TYPED | {"once": "a-token"}) for _ in range(2)]
+    assert [answer.status_code for answer in answers] == [200, 302]
+    assert Invitation.objects.count() == 1
+    assert "shown already" in browser.get(answers[1].url).text
+
+
+def test_the_page_gives_each_form_a_mark_of_its_own(cast: Cast) -> None:
+    pages = [cast.browser("owner").get(reverse("people")).text for _ in range(2)]
+    marks = {page.partition('name="once" value="')[2].partition('"')[0] for page in pages}
+    assert len(marks - {""}) == 2

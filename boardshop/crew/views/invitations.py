@@ -1,5 +1,6 @@
 """Links that let somebody into a shop."""
 
+from functools import partial
 from typing import Any
 
 from django.contrib import messages
@@ -17,6 +18,7 @@ from boardshop.crew.access import get_invitation_for, get_owned_shop_for, person
 from boardshop.crew.errors import Refusal
 from boardshop.crew.forms import AccountForm, InvitationForm
 from boardshop.crew.models import Invitation, Membership, Person
+from boardshop.crew.once import make_once
 from boardshop.crew.shop_in_use import use_shop
 from boardshop.crew.views.people import show_people
 from boardshop.crew.views.signing import enter
@@ -31,8 +33,16 @@ def make_invitation(request: HttpRequest) -> HttpResponse:
     if not form.is_valid():
         return show_people(request, form=form, status=422)
     typed = form.cleaned_data
-    token = services.make_invitation(shop, signed_in(request), role=typed["role"], for_whom=typed["for_whom"])
-    context = {"shop": shop, "link": request.build_absolute_uri(reverse("join", args=[token]))}
+    make = partial(services.make_invitation, shop, signed_in(request))
+    made = make_once(
+        request,
+        partial(make, role=typed["role"], for_whom=typed["for_whom"]),
+        lambda _token: reverse("people"),
+    )
+    if made.thing is None:
+        messages.warning(request, _("That link was made and shown already; make another one if it is lost."))
+        return redirect(made.address)
+    context = {"shop": shop, "link": request.build_absolute_uri(reverse("join", args=[made.thing]))}
     context |= {"role": Membership.Role(typed["role"]).label, "for_whom": typed["for_whom"]}
     return render(request, "crew/make_invitation.html", context | {"kept_days": services.KEPT_DAYS})
 
