@@ -9,21 +9,24 @@ from typing import Any
 from django.db import IntegrityError, connection, models
 from psycopg.errors import ForeignKeyViolation
 
-from boardshop.boards.errors import GearGone, GearInTrash
+from boardshop.boards.errors import GearGone, GearInTrash, UnitElsewhere
 from boardshop.boards.history.conflicts import Spot, refs_of
 from boardshop.boards.history.patch import Patch, merge
 from boardshop.boards.history.state import BY_NAME, HEAD, HEAD_COLUMNS, Columns, State, Table, complete
-from boardshop.boards.models import Board
+from boardshop.boards.models import Board, Placement, SupplyPlacement
+from boardshop.boards.units import say_unit
 
 
 def apply_patch(board: Board, patch: Patch, now: State) -> None:
     """Write the rows at the patch's end; call it inside a transaction, on a patch without conflicts.
 
-    Raises GearGone or GearInTrash where a row uses gear that the shop has no more.  A touched row is taken
+    Raises GearGone or GearInTrash where a row uses gear that the shop has no more, UnitElsewhere for a unit
+    that stands on another board.  A touched row is taken
     away and written anew, so that rows that swap what only one may have do not meet in the middle.
     """
     rows = {table: _merged(changed, now.get(table, {})) for table, changed in patch.items()}
     _check_gear(rows, now)
+    _check_units(board, rows)
     with connection.cursor() as cursor:
         for name, changed in rows.items():
             if name != HEAD:
@@ -109,6 +112,18 @@ def _check_gear(rows: dict[str, dict[str, Columns | None]], now: State) -> None:
 
 
 type _Use = tuple[Columns, Any, Spot, int]
+
+
+def _check_units(board: Board, rows: dict[str, dict[str, Columns | None]]) -> None:
+    """Raises UnitElsewhere for a unit that stands on another board now: one thing is in one place."""
+    for model in (Placement, SupplyPlacement):
+        written = rows.get(model._meta.db_table, {}).values()
+        units = {columns["unit_id"] for columns in written if columns and columns.get("unit_id")}
+        if units:
+            elsewhere = model._default_manager.filter(unit__in=units).exclude(board=board)
+            item = elsewhere.select_related("board", "unit").first()
+            if item is not None and item.unit is not None:
+                raise UnitElsewhere(unit=say_unit(item.unit), there=item.described_use())
 
 
 def _uses(rows: dict[str, dict[str, Columns | None]]) -> dict[type[models.Model], list[_Use]]:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import datetime
 
 from django.db import transaction
-from django.db.models import QuerySet
+from django.db.models import ProtectedError, QuerySet, RestrictedError
 from django.utils import timezone
 
 from boardshop.boards.constraints import BOARD_REFUSALS
@@ -84,12 +85,16 @@ def restore_pedal(board: Board, change: Change) -> list[str]:
 
 
 def purge_boards(before: datetime) -> int:
-    """Delete for good the boards that lie in the trash since before that time; returns how many."""
-    boards = Board.with_trash.filter(trashed_at__lt=before)
-    count = boards.count()
-    for board in boards:
-        board.feeds.all().delete()
-        board.delete()
+    """Delete for good the boards that lie in the trash since before that time; returns how many.
+
+    One that something else still holds stays for the next time.
+    """
+    count = 0
+    for board in Board.with_trash.filter(trashed_at__lt=before):
+        with suppress(ProtectedError, RestrictedError), transaction.atomic():
+            board.feeds.all().delete()
+            board.delete()
+            count += 1
     return count
 
 
