@@ -5,10 +5,11 @@ from django.template.loader import render_to_string
 from boardshop.boards.models import Board
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.report import compute_report
+from boardshop.crew.models import Membership
 from tests.board_factories import make_board, plan_of
 from tests.boards.page_contract import PageContract
 from tests.core import builders as b
-from tests.factories import Cast
+from tests.factories import Cast, make_shop
 
 
 class TestBoard(PageContract):
@@ -68,3 +69,12 @@ class TestBoard(PageContract):
         text = cast.browser("viewer").get(self.url(make_board(cast.shop, pedals))).text
         assert "1 One and 2 Two overlap, which is hatched." in text
         assert 'class="d-overlap"' in text
+
+
+def test_a_board_of_another_of_ones_shops_says_whose_it_is(cast: Cast) -> None:
+    """The masthead names the shop in use, which a board opened by its label need not be of."""
+    board, own = make_board(cast.shop), make_board(make_shop(name="Second bench"), name="Other board")
+    Membership.objects.create(shop=own.shop, person=cast.editor, role="editor")
+    browser = cast.browser("editor")
+    assert "board of Second bench" in browser.get(f"/boards/{own.code}").text
+    assert "board of" not in browser.get(f"/boards/{board.code}").text
