@@ -1,5 +1,6 @@
 """Everything asks for a sign-in unless its view says otherwise; a fragment never becomes a whole page."""
 
+import re
 from collections.abc import Callable
 from typing import Any
 from urllib.parse import urlsplit
@@ -7,7 +8,13 @@ from urllib.parse import urlsplit
 from django.conf import settings
 from django.contrib.auth.middleware import LoginRequiredMiddleware, get_user
 from django.contrib.auth.views import redirect_to_login
-from django.http import HttpRequest, HttpResponse, HttpResponseBase, HttpResponseRedirect
+from django.http import (
+    HttpRequest,
+    HttpResponse,
+    HttpResponseBase,
+    HttpResponseNotAllowed,
+    HttpResponseRedirect,
+)
 from django.shortcuts import redirect, render, resolve_url
 from django.utils import timezone
 from django.utils.functional import SimpleLazyObject
@@ -20,6 +27,9 @@ from boardshop.crew.errors import Refusal
 from boardshop.crew.models import Person
 from boardshop.crew.shop_in_use import read_shop, settle_shop
 from boardshop.crew.views.signing import RENEWED_ON
+
+BOARD_ADDRESS = re.compile(r"/boards/[^/]{5}(?=/)")
+"""Where the pages of one board begin."""
 
 
 class SignInRequiredMiddleware(LoginRequiredMiddleware):
@@ -52,6 +62,15 @@ def _page_of(request: HttpRequest) -> str:
     return f"{parts.path or '/'}?{parts.query}" if parts.query else parts.path or "/"
 
 
+def _say_not_shown(request: HttpRequest, answer: HttpResponseNotAllowed) -> HttpResponse:
+    """An address that only takes forms, opened by hand or on the way back from one: where to go instead."""
+    board = BOARD_ADDRESS.match(request.path)
+    back = board[0] if board else "/"
+    page = render(request, "405.html", {"back": back}, status=405)
+    page["Allow"] = answer["Allow"]
+    return page
+
+
 class RollingSessionMiddleware:
     """A device that is used stays signed in: once a day its session gets its whole length again.
 
@@ -80,7 +99,10 @@ class RefusalMiddleware:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponseBase:
-        return self.get_response(request)
+        answer = self.get_response(request)
+        if isinstance(answer, HttpResponseNotAllowed) and request.method == "GET":
+            return _say_not_shown(request, answer)
+        return answer
 
     def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
         if not isinstance(exception, Refusal):

@@ -175,5 +175,5 @@ def test_the_queries_do_not_grow(
         move(browser, board, 300 + number)
         release(browser, board)
     browser.get(f"/boards/{board.code}/revisions")
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(8):
         browser.get(f"/boards/{board.code}/revisions")

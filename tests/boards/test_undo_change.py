@@ -2,6 +2,7 @@
 
 import pytest
 from django.test import Client as Browser
+from django.urls import reverse
 
 from boardshop.boards.access import get_board_for
 from boardshop.boards.errors import ChangedSince, NothingToRedo, NothingToUndo
@@ -10,6 +11,7 @@ from boardshop.boards.models import Board, Change, Link, Placement
 from boardshop.boards.services.history import redo_change, undo_change
 from boardshop.boards.services.links import remove_link
 from boardshop.boards.services.pedals import add_pedal, place_pedal, remove_pedal
+from boardshop.boards.services.revisions import release_revision, restore_revision
 from boardshop.core.boardfile import dump_plan
 from tests.board_factories import make_board, plan_of
 from tests.factories import Cast, make_pedal_model, make_person
@@ -134,3 +136,19 @@ def test_the_button_on_the_page_says_what_it_takes_back(cast: Cast, board: Board
     answer = browser.post(f"/boards/{board.code}/undo", {"edit": now(board), "page": "layout"})
     assert (answer.status_code, answer.url) == (303, f"/boards/{board.code}/layout")
     assert pedal(board, "P2").x != 300
+
+
+@pytest.mark.parametrize("name", ["board", "order", "power", "changes", "revisions", "variants"])
+def test_it_leads_back_to_the_page_on_which_it_was_pressed(cast: Cast, board: Board, name: str) -> None:
+    move(board, "P2", 300)
+    typed = {"edit": now(board), "page": name}
+    answer = cast.browser("editor").post(f"/boards/{board.code}/undo", typed)
+    assert (answer.status_code, answer.url) == (303, reverse(name, args=[board.code]))
+
+
+def test_a_restored_revision_is_told_as_such(cast: Cast, board: Board) -> None:
+    revision = release_revision(board, now(board), reason="as agreed")
+    move(board, "P2", 300)
+    restore_revision(board, now(board), revision)
+    page = cast.browser("editor").get(f"/boards/{board.code}/revisions").text
+    assert "Revision 1 was restored." in page

@@ -41,3 +41,11 @@ def test_a_form_without_its_mark_is_explained() -> None:
 
 def test_a_conflict_leads_back_to_how_things_stand() -> None:
     assert 'href="/clients"' in render_to_string("409.html", {"back": "/clients"})
+
+
+def test_an_address_that_only_takes_forms_says_where_to_go_instead(cast: Cast) -> None:
+    browser = cast.browser("editor")
+    answer = browser.get("/boards/ABCDE/undo")
+    assert (answer.status_code, answer["Allow"]) == (405, "POST")
+    assert 'href="/boards/ABCDE"' in answer.text
+    assert 'href="/"' in browser.get("/people/invite").text

@@ -12,6 +12,7 @@ from boardshop.boards.forms.revisions import ReleaseForm
 from boardshop.boards.models import Board
 from boardshop.boards.pages.page import FormPage
 from boardshop.boards.pages.standing import compare_with_released
+from boardshop.boards.services.history import next_steps
 from boardshop.boards.services.revisions import asking, blocking
 from boardshop.boards.sheet import BoardSheet
 
@@ -20,10 +21,11 @@ RELEASE_KEY = "release"
 
 def revisions_page(board: Board) -> FormPage:
     """With every revision, newest first, and the form that releases the next one."""
-    sheet = BoardSheet(board)
+    sheet, may_edit = BoardSheet(board), may_change(board)
     context: dict[str, Any] = {
         "sheet": sheet,
-        "may_edit": may_change(board),
+        "may_edit": may_edit,
+        "steps": next_steps(board) if may_edit else None,
         "standing": compare_with_released(sheet),
         "revisions": list(board.revisions.defer("file", "report", "state")),
         "blocking": blocking(sheet.findings),

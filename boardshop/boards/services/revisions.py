@@ -81,7 +81,10 @@ def restore_revision(board: Board, seen: int, revision: Revision) -> None:
     """
     with recorded(board, seen, Change.Kind.RESTORE) as recording:
         now = recording.before.state
-        apply_patch(board, without_identity(make_patch(now, revision.state)), now)
+        patch = without_identity(make_patch(now, revision.state))
+        if patch:
+            apply_patch(board, patch, now)
+            recording.said.append(f"Revision {revision.number} was restored.")
         _audit(board, AuditEntry.Kind.RESTORE, revision)
 
 

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from boardshop.boards.access import get_board_for, may_change
 from boardshop.boards.edits import make_edit
 from boardshop.boards.forms.edits import EditForm
+from boardshop.boards.models import Board
+from boardshop.boards.pages.page import FormPage, Page
+from boardshop.boards.pages.revisions import revisions_page
+from boardshop.boards.pages.variants import variants_page
 from boardshop.boards.services import history as services
 from boardshop.boards.views.pages import PAGES
 
@@ -26,7 +33,7 @@ def changes(request: HttpRequest, code: str) -> HttpResponse:
         "board": board,
         "shop": board.shop,
         "tab": "history",
-        "page": "board",
+        "page": "changes",
         "may_edit": may_edit,
         "steps": services.next_steps(board) if may_edit else None,
         "changes": found,
@@ -39,7 +46,7 @@ def changes(request: HttpRequest, code: str) -> HttpResponse:
 def undo_change(request: HttpRequest, code: str) -> HttpResponse:
     """Take back one's own last change."""
     board = get_board_for(request.user, code, editing=True)
-    page = PAGES.get(request.POST.get("page", ""), PAGES["board"])
+    page = _page_of(request, board)
     form = EditForm(request.POST, key="undo")
     return make_edit(request, board, page, form, lambda form: services.undo_change(board, form.seen))
 
@@ -48,6 +55,16 @@ def undo_change(request: HttpRequest, code: str) -> HttpResponse:
 def redo_change(request: HttpRequest, code: str) -> HttpResponse:
     """Do again what one undid last."""
     board = get_board_for(request.user, code, editing=True)
-    page = PAGES.get(request.POST.get("page", ""), PAGES["board"])
+    page = _page_of(request, board)
     form = EditForm(request.POST, key="redo")
     return make_edit(request, board, page, form, lambda form: services.redo_change(board, form.seen))
+
+
+def _page_of(request: HttpRequest, board: Board) -> Page | FormPage:
+    """The page on which the button stood; a refusal on the list of changes is told beside the revisions."""
+    name = request.POST.get("page", "")
+    if name == "variants":
+        return variants_page(board)
+    if name in ("changes", "revisions"):
+        return replace(revisions_page(board), back=reverse(name, args=[board.code]))
+    return PAGES.get(name, PAGES["board"])
