@@ -18,8 +18,16 @@ KNOWN = {
     "BOARDSHOP_DEBUG": "Show error details in the browser; never on a server.",
     "BOARDSHOP_FILES_LIMIT_MB": "Most photos and files of one shop, in megabytes; 2000 by default.",
     "BOARDSHOP_LOG_LEVEL": "How much is logged: debug, info, warning or error.",
+    "BOARDSHOP_MAIL_FROM": "Sender of mails; boardshop@ and the host of the public address by default.",
+    "BOARDSHOP_MAIL_HOST": "Mail server that links for a new password go through; none by default.",
+    "BOARDSHOP_MAIL_PASSWORD": "Password at the mail server.",
+    "BOARDSHOP_MAIL_PASSWORD_FILE": "A file that holds the value of BOARDSHOP_MAIL_PASSWORD.",
+    "BOARDSHOP_MAIL_PORT": "Port of the mail server; 587, with tls 465, with none 25 by default.",
+    "BOARDSHOP_MAIL_SECURITY": "How the way to the mail server is guarded: starttls, tls or none.",
+    "BOARDSHOP_MAIL_USER": "Name at the mail server.",
     "BOARDSHOP_PG_BIN": "Folder of the PostgreSQL programs that the local commands use.",
     "BOARDSHOP_PORT": "Port that the app listens on; 8000 by default.",
+    "BOARDSHOP_PROXIES": "Number of servers in front that each add to X-Forwarded-For; 0 by default.",
     "BOARDSHOP_PUBLIC_URL": "The address people type, such as https://boards.example; required on a server.",
     "BOARDSHOP_PYTHON": "The Python that the local commands use.",
     "BOARDSHOP_SECRET_KEY": "Signs sessions and tokens; made and kept in the data folder if not given.",
@@ -155,6 +163,20 @@ def database(url: str, name: str = "BOARDSHOP_DATABASE_URL") -> dict[str, object
         "PORT": str(port or options.pop("port", "") or ""),
         "OPTIONS": dict(options),
     }
+
+
+def smtp(host: str, security: str, port: int, user: str, password: str) -> dict[str, object]:
+    """Django's MAILERS entry for a mail server; port 0 is the usual one of `security`."""
+    options = {
+        "host": host,
+        "port": port or {"starttls": 587, "tls": 465, "none": 25}[security],
+        "username": user,
+        "password": password,
+        "use_tls": security == "starttls",
+        "use_ssl": security == "tls",
+        "timeout": 10,
+    }
+    return {"BACKEND": "django.core.mail.backends.smtp.EmailBackend", "OPTIONS": options}
 
 
 def unknown_names(env: Environment) -> list[str]:

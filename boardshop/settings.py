@@ -83,6 +83,10 @@ INSTALLED_APPS = [
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
     "django.forms",
+    "allauth",
+    "allauth.account",
+    "allauth.mfa",
+    "allauth.usersessions",
     "boardshop.crew",
     "boardshop.files",
     "boardshop.gear",
@@ -104,6 +108,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "allauth.account.middleware.AccountMiddleware",
     "boardshop.crew.middleware.ShopInUseMiddleware",
     "boardshop.crew.middleware.SignInRequiredMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
@@ -154,6 +159,66 @@ AUTH_PASSWORD_VALIDATORS = [
 ]
 LOGIN_URL = "sign-in"
 LOGIN_REDIRECT_URL = "/"
+
+# Sign-in, second factor and devices; how they behave here is in boardshop/crew/accounts.
+ACCOUNT_ADAPTER = "boardshop.crew.accounts.adapters.AccountAdapter"
+ACCOUNT_LOGIN_METHODS = {"username"}
+ACCOUNT_SIGNUP_FIELDS = ["username*", "password1*", "password2*"]
+ACCOUNT_EMAIL_VERIFICATION = "none"
+ACCOUNT_FORMS = {
+    "login": "boardshop.crew.accounts.forms.SignInForm",
+    "reauthenticate": "boardshop.crew.accounts.forms.ConfirmPasswordForm",
+}
+ACCOUNT_RATE_LIMITS = {
+    # A van, a venue or an office is one address with many people: no address as such is ever barred.
+    "login": None,
+    # By name and address together, and by account for codes.
+    "login_failed": "6/10m/key",
+    # By name alone, for addresses that the person has never signed in from.
+    "login_failed_anywhere": "60/h/key",
+    "reset_by_mail": "3/h/key",
+}
+ALLAUTH_TRUSTED_PROXY_COUNT = environment.whole_number(ENV, "BOARDSHOP_PROXIES", 0, 0, 9)
+MFA_ADAPTER = "boardshop.crew.accounts.adapters.SecondFactorAdapter"
+MFA_SUPPORTED_TYPES = ["totp", "recovery_codes", "webauthn"]
+MFA_PASSKEY_LOGIN_ENABLED = True
+# A phone's clock may be one step of 30 s off (RFC 6238, section 5.2).
+MFA_TOTP_TOLERANCE = 1
+MFA_TOTP_ISSUER = "Boardshop"
+MFA_FORMS = {
+    "authenticate": "boardshop.crew.accounts.forms.CodeForm",
+    "reauthenticate": "boardshop.crew.accounts.forms.ConfirmCodeForm",
+    "activate_totp": "boardshop.crew.accounts.forms.AddAuthenticatorForm",
+    "login_webauthn": "boardshop.crew.accounts.forms.PasskeySignInForm",
+    "authenticate_webauthn": "boardshop.crew.accounts.forms.PasskeyCodeForm",
+    "reauthenticate_webauthn": "boardshop.crew.accounts.forms.ConfirmPasskeyForm",
+    "add_webauthn": "boardshop.crew.accounts.forms.AddPasskeyForm",
+    "edit_webauthn": "boardshop.crew.accounts.forms.RenamePasskeyForm",
+}
+# A passkey holds no secret that could be guessed.
+MFA_RATE_LIMITS = {"webauthn_login": None}
+
+_mail_host = environment.text(ENV, "BOARDSHOP_MAIL_HOST", "")
+MAIL_IS_SENT = bool(_mail_host)
+DEFAULT_FROM_EMAIL = environment.text(ENV, "BOARDSHOP_MAIL_FROM", f"boardshop@{PUBLIC_URL.host}")
+MAILERS: dict[str, Any] = {"default": {"BACKEND": "django.core.mail.backends.dummy.EmailBackend"}}
+if MAIL_IS_SENT:
+    MAILERS["default"] = environment.smtp(
+        _mail_host,
+        environment.choice(ENV, "BOARDSHOP_MAIL_SECURITY", "starttls", ("starttls", "tls", "none")),
+        environment.whole_number(ENV, "BOARDSHOP_MAIL_PORT", 0, 0, 65535),
+        environment.text(ENV, "BOARDSHOP_MAIL_USER", ""),
+        environment.secret(ENV, "BOARDSHOP_MAIL_PASSWORD") or "",
+    )
+
+# Tries and used codes are counted here, for all server processes together; the table is made by a migration.
+CACHES: dict[str, Any] = {
+    "default": {
+        "BACKEND": "django.core.cache.backends.db.DatabaseCache",
+        "LOCATION": "crew_counter",
+        "OPTIONS": {"MAX_ENTRIES": 100_000},
+    }
+}
 
 LANGUAGE_CODE = "en"
 LANGUAGES = [("en", _("English"))]

@@ -4,7 +4,6 @@ import re
 from typing import TYPE_CHECKING, Any
 
 from django import forms
-from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.password_validation import password_validators_help_texts, validate_password
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
@@ -18,26 +17,7 @@ from boardshop.crew.theme import THEMES
 if TYPE_CHECKING:
     from django.db.models import QuerySet
 
-SECRET = {"autocomplete": "current-password"}
 NEW_SECRET = {"autocomplete": "new-password"}
-
-
-class SignInForm(AuthenticationForm):
-    """Name and password; what is wrong is said without telling whether the name exists."""
-
-    error_messages = {
-        "invalid_login": _(
-            "That name and password do not go together. Mind capitals and small letters in both; "
-            "a forgotten password is set anew by whoever runs the server."
-        ),
-        "inactive": _("This account is closed; whoever runs the server can open it again."),
-    }
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["username"].label = _("Name")
-        self.fields["username"].widget.attrs["autocapitalize"] = "none"
-        self.fields["password"].label = _("Password")
 
 
 class AccountForm(forms.Form):

@@ -22,11 +22,11 @@ from django.utils.html import format_html
 from django.utils.http import url_has_allowed_host_and_scheme
 from django_htmx.middleware import HtmxDetails
 
-from boardshop.crew.access import NoShop
+from boardshop.crew.access import NoShop, person_of
+from boardshop.crew.accounts.devices import RENEWED_ON, note_device
 from boardshop.crew.errors import Refusal
 from boardshop.crew.models import Person
 from boardshop.crew.shop_in_use import read_shop, settle_shop
-from boardshop.crew.views.signing import RENEWED_ON
 
 BOARD_ADDRESS = re.compile(r"/boards/[^/]{5}(?=/)")
 """Where the pages of one board begin."""
@@ -72,7 +72,8 @@ def _say_not_shown(request: HttpRequest, answer: HttpResponseNotAllowed) -> Http
 
 
 class RollingSessionMiddleware:
-    """A device that is used stays signed in: once a day its session gets its whole length again.
+    """A device that is used stays signed in: once a day its session gets its whole length again, and its line
+    in the list of devices today's date.
 
     Not on every request, which would write to the database each time.
     """
@@ -84,8 +85,9 @@ class RollingSessionMiddleware:
         answer = self.get_response(request)
         today = timezone.localdate().isoformat()
         # Looked at only where something else has read the session already: it costs no query of its own.
-        if request.session.accessed and request.session.get(RENEWED_ON, today) != today:
-            request.session[RENEWED_ON] = today
+        is_due = request.session.accessed and request.session.get(RENEWED_ON, today) != today
+        if is_due and person_of(request) is not None:
+            note_device(request)
         return answer
 
 

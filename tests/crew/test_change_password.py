@@ -14,7 +14,7 @@ TYPED = {"old_password": PASSWORD, "new_password1": NEW, "new_password2": NEW}
 @pytest.mark.parametrize("role", ["owner", "editor", "viewer", "stranger"])
 def test_everybody_changes_their_own_and_stays_signed_in(cast: Cast, role: str) -> None:
     browser = cast.browser(role)
-    assert browser.post(URL, TYPED).url == reverse("boards")
+    assert browser.post(URL, TYPED).url == reverse("account")
     kept = {
         name: Person.objects.get(pk=getattr(cast, name).pk).check_password(NEW) for name in ("owner", role)
     }
@@ -46,7 +46,7 @@ def test_what_is_wrong_stands_beside_its_field(cast: Cast, wrong: dict[str, str]
 
 
 def test_the_persons_menu_leads_there(cast: Cast) -> None:
-    assert f'href="{URL}"' in cast.browser("viewer").get(reverse("boards")).text
+    assert f'href="{URL}"' in cast.browser("viewer").get(reverse("account")).text
     assert "Old password" in cast.browser("viewer").get(URL).text
 
 

@@ -41,7 +41,7 @@ def test_looking_at_the_link_never_uses_it_up(client: Browser, cast: Cast, link:
 def test_who_is_signed_out_may_sign_in_and_comes_back(client: Browser, cast: Cast, link: str) -> None:
     to_sign_in = f"{reverse('sign-in')}?next={link}"
     assert to_sign_in in client.get(link).text
-    typed = {"username": cast.stranger.username, "password": PASSWORD, "next": link}
+    typed = {"login": cast.stranger.username, "password": PASSWORD, "next": link}
     assert client.post(reverse("sign-in"), typed).url == link
 
 

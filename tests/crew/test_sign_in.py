@@ -5,8 +5,8 @@ from django.test import Client as Browser
 from django.urls import reverse
 from django.utils import timezone
 
+from boardshop.crew.accounts.devices import RENEWED_ON
 from boardshop.crew.models import AuditEntry, Membership, Person
-from boardshop.crew.views.signing import RENEWED_ON
 from tests.factories import PASSWORD, Cast, make_shop
 
 pytestmark = pytest.mark.django_db
@@ -15,7 +15,7 @@ SESSION_COOKIE = "sessionid"
 
 
 def _type(browser: Browser, cast: Cast, **values: str):
-    return browser.post(URL, {"username": cast.editor.username, "password": PASSWORD} | values)
+    return browser.post(URL, {"login": cast.editor.username, "password": PASSWORD, "remember": "on"} | values)
 
 
 def test_sign_in_leads_to_the_boards(client: Browser, cast: Cast) -> None:
@@ -44,7 +44,7 @@ def test_a_wrong_password_says_so_and_keeps_the_name(client: Browser, cast: Cast
 
 
 def test_an_unknown_name_and_a_wrong_password_read_the_same(client: Browser, cast: Cast) -> None:
-    known, unknown = _type(client, cast, password="wrong"), _type(client, cast, username="nobody-here")
+    known, unknown = _type(client, cast, password="wrong"), _type(client, cast, login="nobody-here")
     assert known.context["form"].non_field_errors() == unknown.context["form"].non_field_errors()
 
 
@@ -54,7 +54,7 @@ def test_a_closed_account_stays_out(client: Browser, cast: Cast) -> None:
 
 
 def test_a_nul_byte_is_refused_not_a_crash(client: Browser, cast: Cast) -> None:
-    assert _type(client, cast, username="a\0b").status_code == 422
+    assert _type(client, cast, login="a\0b").status_code == 422
 
 
 def test_the_page_tells_of_the_set_up_link_while_nobody_has_an_account(client: Browser) -> None:
@@ -120,5 +120,5 @@ def test_a_refused_sign_in_stands_in_the_audit_of_that_accounts_shops(client: Br
 
 
 def test_a_name_of_nobody_leaves_no_line(client: Browser, cast: Cast) -> None:
-    _type(client, cast, username="somebody-else")
+    _type(client, cast, login="somebody-else")
     assert not AuditEntry.objects.exists()

@@ -27,7 +27,9 @@ PAPERS = {"build-sheet", "case-label"}
 # GET of the five, POST of the five, the addresses.
 TABLE = """
 200 200 200 200 200  405 405 405 405 405  healthz
-302 302 302 302 200  302 302 302 302 422  sign-in
+302 302 302 302 200  302 302 302 302 422  sign-in account_login
+302 302 302 302 302  302 302 302 302 302  type-code mfa_authenticate sign-in-by-passkey
+200 200 200 200 200  422 422 422 422 422  forgot-password
 405 405 405 405 405  400 400 400 400 400  set-theme
 410 410 410 410 410  410 410 410 410 410  set-up
 404 404 404 404 404  404 404 404 404 404  join let-in
@@ -36,6 +38,20 @@ TABLE = """
 405 405 405 405 302  302 302 302 302 302  sign-out
 200 200 200 200 302  422 422 422 422 302  change-password add-shop leave-shop
 405 405 405 405 302  404 404 404 404 302  use-shop
+200 200 200 200 302  405 405 405 405 302  account
+200 200 200 200 302  422 422 422 422 302  confirm-password account_reauthenticate
+# Without an authenticator app or a passkey of one's own these lead to the password, or are not there.
+302 302 302 302 302  302 302 302 302 302  confirm-code mfa_reauthenticate
+302 302 302 302 302  302 302 302 302 302  confirm-passkey mfa_reauthenticate_webauthn
+302 302 302 302 302  302 302 302 302 302  add-authenticator mfa_activate_totp renew-recovery-codes
+302 302 302 302 302  302 302 302 302 302  add-passkey
+404 404 404 404 302  404 404 404 404 302  remove-authenticator mfa_deactivate_totp
+404 404 404 404 302  404 404 404 404 302  rename-passkey remove-passkey
+404 404 404 404 302  405 405 405 405 302  recovery-codes
+405 405 405 405 302  404 404 404 404 302  end-device
+405 405 405 405 302  302 302 302 302 302  end-other-devices
+# This server sends no mail in tests.
+404 404 404 404 302  404 404 404 404 302  change-mail confirm-mail
 302 302 302 302 302  405 405 405 405 302  all-boards
 200 200 200 200 302  405 405 405 405 302  boards find-board gear clients people trash
 200 200 200 200 302  405 405 405 405 302  export-gear download-template

@@ -36,11 +36,24 @@ from tests.house.test_urls_are_tested import patterns
 
 pytestmark = pytest.mark.django_db
 
-PUBLIC = {"healthz", "sign-in", "set-up", "set-theme", "join", "let-in"}
+PUBLIC = {
+    *{"healthz", "sign-in", "set-up", "set-theme", "join", "let-in"},
+    *{"account_login", "type-code", "mfa_authenticate", "sign-in-by-passkey", "forgot-password"},
+}
 """Open to somebody who is signed out."""
+ACCOUNT = {
+    *{"account", "confirm-password", "confirm-code", "confirm-passkey", "add-authenticator"},
+    *{"remove-authenticator", "recovery-codes", "renew-recovery-codes", "add-passkey", "rename-passkey"},
+    *{"remove-passkey", "end-device", "end-other-devices", "change-mail", "confirm-mail"},
+    *{"account_reauthenticate", "mfa_reauthenticate", "mfa_reauthenticate_webauthn"},
+    *{"mfa_activate_totp", "mfa_deactivate_totp"},
+}
+"""How one signs in; those with underscores are the library's names of the same pages."""
 OWN = {
     *{"sign-out", "set-theme", "sign-in", "set-up", "change-password", "healthz"},
     *{"join", "let-in", "leave-shop", "add-shop", "use-shop"},
+    *ACCOUNT,
+    *PUBLIC,
 }
 """Changes nothing but the visitor's own session, password or memberships, so a viewer may."""
 

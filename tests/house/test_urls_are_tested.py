@@ -20,7 +20,7 @@ def patterns(entries: Any, prefix: str = "") -> Iterator[tuple[str, str | None]]
 
 def unnamed_in(names: set[str], texts: list[str]) -> set[str]:
     """The names that stand in none of the texts as a quoted word."""
-    quoted = {word for text in texts for word in re.findall(r"""["']([a-z0-9:-]+)["']""", text)}
+    quoted = {word for text in texts for word in re.findall(r"""["']([a-z0-9:_-]+)["']""", text)}
     return names - quoted
 
 

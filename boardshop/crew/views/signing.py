@@ -1,73 +1,56 @@
 """The way in and out, and the first start."""
 
+from typing import Any
+
+from allauth.account.internal.stagekit import clear_login
+from allauth.account.utils import perform_login
+from allauth.account.views import LoginView
+from allauth.core.ratelimit import consume_or_429
+from django.conf import settings
 from django.contrib import messages
-from django.contrib.auth import REDIRECT_FIELD_NAME, login, logout, update_session_auth_hash
-from django.contrib.auth.base_user import AbstractBaseUser
+from django.contrib.auth import logout, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.forms import PasswordChangeForm, SetPasswordForm
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect, render
-from django.utils import timezone
-from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.decorators import method_decorator
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
-from boardshop.crew.audit import record_for_person, record_refused_sign_in
-from boardshop.crew.forms import SetUpForm, SignInForm
+from boardshop.crew.access import signed_in
+from boardshop.crew.accounts import devices, passkeys
+from boardshop.crew.accounts.answers import HouseAnswers, answer_form
+from boardshop.crew.audit import record_for_person
+from boardshop.crew.forms import SetUpForm
 from boardshop.crew.letting_in import find_way_in
 from boardshop.crew.models import AuditEntry, Person
 from boardshop.crew.setup import SetupClosed, needs_setup, set_up_shop, token_is_valid
 
 
-def safe_address(request: HttpRequest, address: str | None, fallback: str) -> str:
-    """The address, if it lies on this server; else the fallback."""
-    if address and url_has_allowed_host_and_scheme(
-        address, {request.get_host()}, require_https=request.is_secure()
-    ):
-        return address
-    return fallback
+def enter(request: HttpRequest, person: Person, then: str = "/") -> HttpResponse:
+    """Sign the person in on this device and lead on to `then`; whoever has a second factor shows it first."""
+    answer: HttpResponse = perform_login(request, person, redirect_url=then)
+    return answer
 
 
-RENEWED_ON = "renewed-on"
-"""The day on which a device's session was last given its whole length again."""
-
-
-def address_of(request: HttpRequest) -> str:
-    """Where the request came from, as far as the server in front of the app tells."""
-    return str(request.META.get("REMOTE_ADDR", ""))[:60]
-
-
-def enter(request: HttpRequest, person: AbstractBaseUser) -> None:
-    """Sign the person in on this device, and write it into the audit of their shops."""
-    assert isinstance(person, Person)
-    login(request, person, backend="django.contrib.auth.backends.ModelBackend")
-    request.session[RENEWED_ON] = timezone.localdate().isoformat()
-    record_for_person(
-        person, AuditEntry.Kind.SIGN_IN, _("from %(address)s") % {"address": address_of(request)}
-    )
-
-
-@login_not_required
-@never_cache
-@sensitive_post_parameters("password")
-@require_http_methods(["GET", "POST"])
-def sign_in(request: HttpRequest) -> HttpResponse:
+class SignIn(HouseAnswers, LoginView):
     """Name and password, then on to where the person was going."""
-    typed = request.POST if request.method == "POST" else None
-    going = (typed or request.GET).get(REDIRECT_FIELD_NAME, "")
-    target = safe_address(request, going, "/")
-    if request.user.is_authenticated:
-        return redirect(target)
-    form = SignInForm(request, data=typed)
-    if typed is not None and form.is_valid():
-        enter(request, form.get_user())
-        return redirect(target)
-    if typed is not None:
-        record_refused_sign_in(form.cleaned_data.get("username", ""), address_of(request))
-    context = {"form": form, "next": going, "needs_setup": needs_setup()}
-    return render(request, "crew/sign_in.html", context, status=422 if typed is not None else 200)
+
+    template_name = "crew/sign_in.html"
+
+    @method_decorator(login_not_required)
+    def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        if "afresh" in request.GET:
+            clear_login(request)
+        answer: HttpResponseBase = super().dispatch(request, *args, **kwargs)
+        return answer
+
+    def get_context_data(self, **more: Any) -> dict[str, Any]:
+        context: dict[str, Any] = super().get_context_data(**more)
+        hindered = passkeys.what_hinders(self.request)
+        return context | {"needs_setup": needs_setup(), "hindered": hindered, "mail": settings.MAIL_IS_SENT}
 
 
 @require_POST
@@ -82,15 +65,19 @@ def sign_out(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def change_password(request: HttpRequest) -> HttpResponse:
     """The signed-in person's own; this device stays signed in, all others are signed out."""
-    person = request.user
-    assert isinstance(person, Person)  # the middleware lets nobody else through
+    person = signed_in(request)
     form = PasswordChangeForm(person, request.POST if request.method == "POST" else None)
-    if request.method == "POST" and form.is_valid():
-        update_session_auth_hash(request, form.save())
-        record_for_person(person, AuditEntry.Kind.SECURITY_CHANGED, _("password changed"))
-        messages.success(request, _("Your password is changed. Other devices have to sign in again."))
-        return redirect("boards")
-    return render(request, "crew/change_password.html", {"form": form}, status=422 if form.is_bound else 200)
+    barred: HttpResponse | None = consume_or_429(request, action="change_password", user=person)
+    if barred is not None:
+        return barred
+    if not (request.method == "POST" and form.is_valid()):
+        return answer_form(request, "crew/change_password.html", form)
+    update_session_auth_hash(request, form.save())
+    devices.note_device(request)
+    devices.end_other_devices(person, keep=request.session.session_key)
+    record_for_person(person, AuditEntry.Kind.SECURITY_CHANGED, _("password changed"))
+    messages.success(request, _("Your password is changed. Other devices have to sign in again."))
+    return redirect("account")
 
 
 @login_not_required
@@ -105,12 +92,11 @@ def let_in(request: HttpRequest, pk: int, token: str) -> HttpResponse:
     form = SetPasswordForm(person, request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         form.save()
+        devices.end_other_devices(person, keep=None)
         record_for_person(person, AuditEntry.Kind.SECURITY_CHANGED, _("password set by a link"))
-        enter(request, person)
         messages.success(request, _("Your password is set. Other devices have to sign in again."))
-        return redirect("boards")
-    context = {"form": form, "person": person}
-    return render(request, "crew/let_in.html", context, status=422 if form.is_bound else 200)
+        return enter(request, person)
+    return answer_form(request, "crew/let_in.html", form, person=person)
 
 
 @login_not_required
@@ -123,7 +109,7 @@ def set_up(request: HttpRequest, token: str) -> HttpResponse:
         return _closed(request)
     form = SetUpForm(request.POST if request.method == "POST" else None)
     if not (request.method == "POST" and form.is_valid()):
-        return render(request, "crew/set_up.html", {"form": form}, status=422 if form.is_bound else 200)
+        return answer_form(request, "crew/set_up.html", form)
     typed = form.cleaned_data
     try:
         person = set_up_shop(
@@ -131,9 +117,8 @@ def set_up(request: HttpRequest, token: str) -> HttpResponse:
         )
     except SetupClosed:
         return _closed(request)
-    enter(request, person)
     messages.success(request, _("Your shop is set up. Add gear first, or start a board right away."))
-    return redirect("boards")
+    return enter(request, person)
 
 
 def _closed(request: HttpRequest) -> HttpResponse:

@@ -13,6 +13,11 @@ class Command(BaseCommand):
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("username", help="The name for signing in.")
         parser.add_argument("--reopen", action="store_true", help="Open a closed account first.")
+        parser.add_argument(
+            "--without-second-factor",
+            action="store_true",
+            help="Take away the authenticator app, its recovery codes and the passkeys, which are lost.",
+        )
 
     def handle(self, *args: Any, **options: Any) -> None:
         person = Person.objects.filter(username=options["username"]).first()
@@ -23,7 +28,9 @@ class Command(BaseCommand):
             )
         if not person.is_active and not options["reopen"]:
             raise CommandError(f"The account “{person.username}” is closed; --reopen opens it.")
-        path = make_way_in(person, reopen=options["reopen"])
+        path = make_way_in(
+            person, reopen=options["reopen"], without_second_factor=options["without_second_factor"]
+        )
         hours = settings.PASSWORD_RESET_TIMEOUT // 3600
         self.stdout.write(f"Within {hours} hours, once, {person.username} sets a new password here:")
         self.stdout.write(f"{settings.PUBLIC_URL.origin}{path}")
