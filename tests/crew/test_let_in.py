@@ -4,6 +4,7 @@ from io import StringIO
 from urllib.parse import urlsplit
 
 import pytest
+from allauth.mfa.models import Authenticator
 from django.core.management import CommandError, call_command
 from django.test import Client as Browser
 from django.urls import reverse
@@ -11,6 +12,7 @@ from django.utils import timezone
 
 from boardshop.crew.letting_in import make_way_in
 from boardshop.crew.models import AuditEntry, Person
+from tests.crew.accounts import signed_in, with_app
 from tests.factories import PASSWORD, Cast
 
 pytestmark = pytest.mark.django_db
@@ -101,3 +103,24 @@ def test_all_of_it_stands_in_the_audit(cast: Cast, client: Browser) -> None:
 
 def test_let_in_refuses_other_methods(cast: Cast, client: Browser) -> None:
     assert client.put(make_way_in(cast.owner)).status_code == 405
+
+
+def test_the_second_factor_is_still_asked_for(cast: Cast, client: Browser) -> None:
+    address = path_of(said(with_app(cast.owner).username))
+    assert client.post(address, TYPED).url == reverse("type-code")
+    assert client.get("/people").status_code == 302
+
+
+def test_a_lost_second_factor_is_taken_away_on_the_server(cast: Cast, client: Browser) -> None:
+    with_app(cast.viewer)
+    address = path_of(said(with_app(cast.owner).username, "--without-second-factor"))
+    assert client.post(address, TYPED).url == "/"
+    assert {kept.user for kept in Authenticator.objects.all()} == {cast.viewer}
+    assert AuditEntry.objects.filter(about="second factor removed on the server").count() == 1
+
+
+def test_a_new_password_ends_every_device(cast: Cast, client: Browser) -> None:
+    lost = signed_in(cast.owner)
+    client.post(path_of(said(cast.owner.username)), TYPED)
+    assert lost.get("/people").status_code == 302
+    assert [device.is_this for device in client.get(reverse("account")).context["devices"]] == [True]

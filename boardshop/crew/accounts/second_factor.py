@@ -39,4 +39,4 @@ def remove_all(person: Person) -> int:
 
 
 def _key(person: Person, code: str) -> str:
-    return f"used-code:{person.pk}:{salted_hmac('used code', code).hexdigest()}"
+    return f"used-code:{person.pk}:{salted_hmac('used code', code, algorithm='sha256').hexdigest()}"
