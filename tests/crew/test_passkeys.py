@@ -62,7 +62,10 @@ def test_what_no_browser_sends_is_refused(client: Browser, credential: str) -> N
 @pytest.mark.parametrize("credential", MALFORMED)
 def test_what_no_browser_sends_is_not_added(cast: Cast, credential: str) -> None:
     browser = confirmed(signed_in(cast.editor))
-    assert '"rp": {"name": "Boardshop", "id": "testserver"}' in browser.get(ADD).text
+    page = browser.get(ADD).text
+    assert '"rp": {"name": "Boardshop", "id": "testserver"}' in page
+    assert '"residentKey": "required"' in page
+    assert '"userVerification": "required"' in page
     answer = browser.post(ADD, {"name": "work phone", "credential": credential})
     assert answer.status_code == 422
     assert 'value="work phone"' in answer.text

@@ -1,8 +1,10 @@
 """Passkeys of a person, and where they can be used at all."""
 
 from ipaddress import ip_address
+from typing import Any
 
 from allauth.mfa.models import Authenticator
+from allauth.mfa.webauthn.internal.auth import begin_registration
 from django.conf import settings
 from django.db.models import QuerySet
 from django.http import HttpRequest
@@ -16,6 +18,15 @@ def passkeys_of(person: Person) -> QuerySet[Authenticator]:
         user=person, type=Authenticator.Type.WEBAUTHN
     ).order_by("pk")
     return found
+
+
+def begin_passkey(person: Person) -> dict[str, Any]:
+    """What the browser is asked for: a key that it finds by itself and that makes sure who holds it.
+
+    The library's own request leaves it to its script to ask for both.
+    """
+    wanted: dict[str, Any] = begin_registration(person, passwordless=True)
+    return wanted
 
 
 def what_hinders(request: HttpRequest) -> str:

@@ -40,6 +40,10 @@ class AddPasskey(HouseAnswers, AddWebAuthnView):
         answer: HttpResponseBase = super().dispatch(request, *args, **kwargs)
         return answer
 
+    def get_context_data(self, **more: Any) -> dict[str, Any]:
+        context = super().get_context_data(**more)
+        return context | {"wanted": passkeys.begin_passkey(signed_in(self.request))}
+
     def get_success_url(self) -> str:
         return str(self.success_url)
 

@@ -1,0 +1,181 @@
+"""Passkeys made and used by a real browser: the virtual authenticator of Web Authentication, section 11."""
+
+import time
+from concurrent.futures import ThreadPoolExecutor
+from typing import Any
+from urllib.parse import urlsplit
+
+import pytest
+from allauth.mfa.models import Authenticator
+from django.db import connection
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+
+from boardshop.crew.models import AuditEntry
+from tests.browser.test_every_page_is_accessible import axe_faults
+from tests.chromium import AXE, DESKTOP, PHONE, InBrowser, overflows_sideways
+from tests.crew.accounts import code_at, with_app
+from tests.factories import PASSWORD, Cast
+
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+
+
+class Key:
+    """A device with a finger reader that always says yes."""
+
+    def __init__(self, page: Page) -> None:
+        self.session = page.context.new_cdp_session(page)
+        self.session.send("WebAuthn.enable")
+        options = {
+            "protocol": "ctap2",
+            "transport": "internal",
+            "hasResidentKey": True,
+            "hasUserVerification": True,
+            "isUserVerified": True,
+            "automaticPresenceSimulation": True,
+        }
+        added = self.session.send("WebAuthn.addVirtualAuthenticator", {"options": options})
+        self.name = added["authenticatorId"]
+
+    def forget_all(self) -> None:
+        self.session.send("WebAuthn.clearCredentials", {"authenticatorId": self.name})
+
+
+def press(page: Page, button: str) -> None:
+    page.get_by_role("button", name=button, exact=True).click()
+
+
+def type_password(page: Page, name: str) -> None:
+    page.goto(reverse("sign-in"))
+    page.get_by_label("Name").fill(name)
+    page.get_by_label("Password").fill(PASSWORD)
+    press(page, "Sign in")
+
+
+def sign_out(page: Page, name: str) -> None:
+    page.locator("details.person summary", has_text=name).click()
+    press(page, "Sign out")
+    expect(page.get_by_role("heading", name="Sign in", exact=True)).to_be_visible()
+
+
+def add_passkey(page: Page, called: str) -> None:
+    page.goto(reverse("account"))
+    page.get_by_role("link", name="Add a passkey").click()
+    page.get_by_label("Your password").fill(PASSWORD)
+    press(page, "Go on")
+    page.get_by_label("Name of this passkey").fill(called)
+    press(page, "Make it")
+    expect(page.get_by_role("row", name=called)).to_be_visible()
+
+
+def test_a_passkey_is_made_and_signs_in_without_the_password(cast: Cast, in_browser: InBrowser) -> None:
+    name = cast.editor.username
+
+    def steps(page: Page) -> None:
+        Key(page)
+        type_password(page, name)
+        add_passkey(page, "work phone")
+        sign_out(page, name)
+        page.goto(f"{reverse('sign-in')}?next=/clients")
+        press(page, "Use a passkey")
+        page.wait_for_url(lambda url: urlsplit(url).path == "/clients")
+
+    in_browser(steps)
+    kept = Authenticator.objects.get()
+    assert (kept.user, kept.wrap().is_passwordless) == (cast.editor, True)
+    said = list(AuditEntry.objects.filter(kind="sign-in").order_by("pk").values_list("about", flat=True))
+    assert said == ["from 127.0.0.1", "from 127.0.0.1, by a passkey"]
+
+
+def test_a_passkey_stands_in_for_the_code(cast: Cast, in_browser: InBrowser) -> None:
+    name = cast.editor.username
+
+    def make(page: Page) -> None:
+        Key(page)
+        type_password(page, name)
+        add_passkey(page, "work phone")
+        with_app_on()
+        sign_out(page, name)
+        type_password(page, name)
+        expect(page.get_by_role("heading", name="One more step")).to_be_visible()
+        press(page, "Use a passkey")
+        expect(page.get_by_role("heading", name="Boards", exact=True)).to_be_visible()
+        page.goto(reverse("recovery-codes"))
+        page.get_by_role("link", name="Use a passkey instead").click()
+        press(page, "Use a passkey")
+        expect(page.get_by_role("heading", name="Recovery codes")).to_be_visible()
+
+    def with_app_on() -> None:
+        with ThreadPoolExecutor(1) as thread:
+            thread.submit(_with_app_elsewhere, cast.editor).result()
+
+    in_browser(make)
+
+
+def _with_app_elsewhere(person: Any) -> None:
+    with_app(person)
+    connection.close()
+
+
+def test_a_device_without_a_passkey_says_so_and_the_password_still_opens(
+    cast: Cast, in_browser: InBrowser
+) -> None:
+    def steps(page: Page) -> None:
+        Key(page).forget_all()
+        page.goto(reverse("sign-in"))
+        press(page, "Use a passkey")
+        expect(page.get_by_text("No passkey was used")).to_be_visible(timeout=15_000)
+        type_password(page, cast.editor.username)
+        expect(page.get_by_role("heading", name="Boards", exact=True)).to_be_visible()
+
+    in_browser(steps)
+
+
+def test_without_scripts_the_page_says_what_passkeys_need(cast: Cast, in_browser: InBrowser) -> None:
+    def steps(page: Page) -> None:
+        page.goto(reverse("sign-in"))
+        assert "Passkeys need scripts" in page.content()
+        press(page, "Use a passkey")
+        expect(page.get_by_text("The browser sent no passkey")).to_be_visible()
+
+    in_browser(steps, scripts=False)
+
+
+@pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desktop", "phone"])
+def test_the_pages_behind_the_password_are_accessible(
+    cast: Cast, in_browser: InBrowser, size: tuple[int, int]
+) -> None:
+    faults: list[str] = []
+
+    def look(page: Page) -> None:
+        page.evaluate(AXE.read_text(encoding="utf-8"))
+        faults.extend(f"{page.url}: {fault}" for fault in axe_faults(page))
+        if overflows_sideways(page):
+            faults.append(f"{page.url} is wider than the screen")
+
+    def steps(page: Page) -> None:
+        Key(page)
+        type_password(page, cast.editor.username)
+        add_passkey(page, "work phone")
+        look(page)
+        for name in ("add-passkey", "change-password"):
+            page.goto(reverse(name))
+            look(page)
+        page.goto(reverse("add-authenticator"))
+        look(page)
+        page.get_by_label("Authenticator code").fill(
+            code_at(time.time(), page.locator("#secret").input_value())
+        )
+        press(page, "Turn it on")
+        expect(page.get_by_role("heading", name="Recovery codes")).to_be_visible()
+        look(page)
+        for name in ("renew-recovery-codes", "remove-authenticator", "account"):
+            page.goto(reverse(name))
+            look(page)
+        sign_out(page, cast.editor.username)
+        type_password(page, cast.editor.username)
+        expect(page.get_by_role("heading", name="One more step")).to_be_visible()
+        look(page)
+
+    in_browser(steps, size=size)
+    assert faults == []
