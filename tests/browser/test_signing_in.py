@@ -83,6 +83,8 @@ def test_a_passkey_is_made_and_signs_in_without_the_password(cast: Cast, in_brow
     in_browser(steps)
     kept = Authenticator.objects.get()
     assert (kept.user, kept.wrap().is_passwordless) == (cast.editor, True)
+    changed = AuditEntry.objects.filter(kind="security-changed").values_list("about", flat=True)
+    assert list(changed) == ["passkey added"]
     said = list(AuditEntry.objects.filter(kind="sign-in").order_by("pk").values_list("about", flat=True))
     assert said == ["from 127.0.0.1", "from 127.0.0.1, by a passkey"]
 

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 
 from boardshop.crew.accounts.devices import note_device
 from boardshop.crew.accounts.limits import address_of
+from boardshop.crew.accounts.second_factor import has_authenticator
 from boardshop.crew.audit import record_for_person
 from boardshop.crew.models import AuditEntry, Person
 
@@ -38,6 +39,9 @@ def _how(request: HttpRequest, person: Person) -> str:
 
 @receiver(signals.authenticator_added)
 def note_added(user: Person, authenticator: Authenticator, **_more: Any) -> None:
+    # The library makes recovery codes with every passkey, too; without an app they are dropped at once.
+    if authenticator.type == TYPES.RECOVERY_CODES and not has_authenticator(user):
+        return
     _note(user, authenticator, _("%(what)s added"))
 
 
