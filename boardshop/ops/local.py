@@ -155,6 +155,7 @@ def _migrate() -> None:
 def _purge_trash() -> str:
     said = io.StringIO()
     call_command("purge_trash", stdout=said)
+    call_command("clearsessions")
     return " ".join(said.getvalue().split())
 
 

@@ -54,6 +54,7 @@ def prepare() -> list[str]:
     wait_for_database()
     call_command("migrate_locked")
     call_command("purge_trash")
+    call_command("clearsessions")
     call_command("announce_setup")
     connections.close_all()
     return gunicorn_command(f"0.0.0.0:{settings.PORT}")

@@ -104,3 +104,31 @@ def test_make_run_shows_the_warning_too(tmp_path: Path) -> None:
     assert answer.returncode == 1
     assert "BOARDSHOP_PROT is set" in answer.stderr
     assert "BOARDSHOP_PG_BIN is '/nowhere'" in answer.stderr
+
+
+@pytest.mark.parametrize(
+    ("given", "port", "use_tls", "use_ssl"),
+    [
+        ({}, 587, True, False),
+        ({"BOARDSHOP_MAIL_SECURITY": "tls"}, 465, False, True),
+        ({"BOARDSHOP_MAIL_SECURITY": "none", "BOARDSHOP_MAIL_PORT": "2525"}, 2525, False, False),
+    ],
+)
+def test_mail_goes_by_the_usual_port_of_its_security(
+    tmp_path: Path, given: dict[str, str], port: int, use_tls: bool, use_ssl: bool
+) -> None:
+    """RFC 6409 for 587, RFC 8314 for 465."""
+    found = settings_with(
+        tmp_path, "MAILERS MAIL_IS_SENT DEFAULT_FROM_EMAIL", BOARDSHOP_MAIL_HOST="mail.example", **given
+    )
+    options = found["MAILERS"]["default"]["OPTIONS"]
+    assert (options["host"], options["port"]) == ("mail.example", port)
+    assert (options["use_tls"], options["use_ssl"]) == (use_tls, use_ssl)
+    assert found["MAIL_IS_SENT"] is True
+    assert found["DEFAULT_FROM_EMAIL"] == "boardshop@localhost"
+
+
+def test_without_a_mail_server_none_is_sent(tmp_path: Path) -> None:
+    found = settings_with(tmp_path, "MAILERS MAIL_IS_SENT")
+    assert found["MAIL_IS_SENT"] is False
+    assert found["MAILERS"]["default"]["BACKEND"].endswith("dummy.EmailBackend")
