@@ -2,8 +2,10 @@
 
 from django.db.models import QuerySet
 from django.db.models.fetch_modes import FETCH_RAISE
+from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
+from boardshop.crew.access import person_of
 from boardshop.crew.models import AuditEntry, Person, Shop
 from boardshop.crew.tables import write_table
 
@@ -11,6 +13,12 @@ from boardshop.crew.tables import write_table
 def record_event(shop: Shop, person: Person | None, kind: AuditEntry.Kind, about: str = "") -> None:
     """Write one line into the shop's audit; the person's name stays when the account goes."""
     AuditEntry.objects.create(shop=shop, person=person, who=str(person or ""), kind=kind, about=about[:400])
+
+
+def record_export(request: HttpRequest, shop: Shop, about: str) -> None:
+    """That this answer took something out of the shop; a HEAD request takes out nothing."""
+    if request.method != "HEAD":
+        record_event(shop, person_of(request), AuditEntry.Kind.EXPORT, about)
 
 
 def record_for_person(person: Person, kind: AuditEntry.Kind, about: str = "") -> None:

@@ -13,9 +13,7 @@ from boardshop.boards.pages.page import Page
 from boardshop.boards.pages.power import POWER
 from boardshop.boards.plan.read import load_plan
 from boardshop.core.boardfile import dump_plan
-from boardshop.crew.access import person_of
-from boardshop.crew.audit import record_event
-from boardshop.crew.models import AuditEntry
+from boardshop.crew.audit import record_export
 
 PAGES: dict[str, Page] = {page.name: page for page in (BOARD, ORDER, LAYOUT, CABLES, POWER)}
 
@@ -51,6 +49,6 @@ def board_file(request: HttpRequest, code: str) -> HttpResponse:
     found = get_board_for(request.user, code)
     answer = JsonResponse(dump_plan(load_plan(found)), json_dumps_params={"indent": 1, "ensure_ascii": False})
     name = f"{slugify(found.name) or 'board'}-{found.code}.json"
-    record_event(found.shop, person_of(request), AuditEntry.Kind.EXPORT, name)
+    record_export(request, found.shop, name)
     answer["Content-Disposition"] = f'attachment; filename="{name}"'
     return answer

@@ -16,8 +16,7 @@ from boardshop.boards.models import Board, Revision
 from boardshop.boards.pages.revision import show
 from boardshop.boards.pages.revisions import RELEASE_KEY, revisions_page
 from boardshop.boards.services import revisions as services
-from boardshop.crew.audit import record_event
-from boardshop.crew.models import AuditEntry
+from boardshop.crew.audit import record_export
 
 
 @require_safe
@@ -54,7 +53,7 @@ def revision_file(request: HttpRequest, code: str, number: int) -> HttpResponse:
     """Its board file, letter by letter as it was frozen."""
     board = get_board_for(request.user, code)
     revision = get_revision(board, number)
-    return _download(board, revision, revision.file, "")
+    return _download(request, board, revision, revision.file, "")
 
 
 @require_safe
@@ -62,7 +61,7 @@ def revision_report(request: HttpRequest, code: str, number: int) -> HttpRespons
     """What the checks and sums said of it on the day of its release."""
     board = get_board_for(request.user, code)
     revision = get_revision(board, number)
-    return _download(board, revision, revision.report, "-report")
+    return _download(request, board, revision, revision.report, "-report")
 
 
 @require_POST
@@ -80,9 +79,9 @@ def restore_revision(request: HttpRequest, code: str, number: int) -> HttpRespon
     return make_edit(request, board, revisions_page(board), form, service)
 
 
-def _download(board: Board, revision: Revision, text: str, kind: str) -> HttpResponse:
+def _download(request: HttpRequest, board: Board, revision: Revision, text: str, kind: str) -> HttpResponse:
     answer = HttpResponse(text, content_type="application/json; charset=utf-8")
     name = f"{slugify(board.name) or 'board'}-{board.code}-revision-{revision.number}{kind}.json"
-    record_event(board.shop, board.person, AuditEntry.Kind.EXPORT, name)
+    record_export(request, board.shop, name)
     answer["Content-Disposition"] = f'attachment; filename="{name}"'
     return answer

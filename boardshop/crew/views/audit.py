@@ -5,10 +5,9 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from boardshop.crew.access import get_owned_shop_for, signed_in
-from boardshop.crew.audit import audit_table, list_entries, record_event
+from boardshop.crew.access import get_owned_shop_for
+from boardshop.crew.audit import audit_table, list_entries, record_export
 from boardshop.crew.forms import AuditFilterForm
-from boardshop.crew.models import AuditEntry
 
 ENTRIES_ON_A_PAGE = 100
 
@@ -27,7 +26,7 @@ def audit(request: HttpRequest) -> HttpResponse:
 def export_audit(request: HttpRequest) -> HttpResponse:
     """All of it, oldest first; that it was taken out is recorded first, and stands in the file."""
     shop = get_owned_shop_for(request.user)
-    record_event(shop, signed_in(request), AuditEntry.Kind.EXPORT, "audit")
+    record_export(request, shop, "audit")
     answer = HttpResponse(audit_table(shop), content_type="text/csv; charset=utf-8")
     answer["Content-Disposition"] = 'attachment; filename="boardshop-audit.csv"'
     return answer

@@ -8,9 +8,9 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from boardshop.crew.access import get_shop_for, person_of
-from boardshop.crew.audit import record_event
-from boardshop.crew.models import AuditEntry, Shop
+from boardshop.crew.access import get_shop_for
+from boardshop.crew.audit import record_export
+from boardshop.crew.models import Shop
 from boardshop.crew.once import make_once
 from boardshop.crew.uploads import limit_text
 from boardshop.gear.access import get_kind
@@ -65,7 +65,7 @@ def apply_import(request: HttpRequest, kind: str) -> HttpResponse:
 def export_gear(request: HttpRequest, kind: str) -> HttpResponse:
     shop, of_kind = get_shop_for(request.user), get_kind(kind)
     name = f"boardshop-{of_kind.slug}.csv"
-    record_event(shop, person_of(request), AuditEntry.Kind.EXPORT, name)
+    record_export(request, shop, name)
     return _as_file(export_table(shop, sheet_of(of_kind)), name)
 
 
