@@ -67,7 +67,9 @@ def open_invitations(shop: Shop) -> QuerySet[Invitation]:
 
 @transaction.atomic
 def revoke_invitation(invitation: Invitation, owner: Person) -> None:
-    """Raises InvitationClosed when there is nothing left to revoke."""
+    """Raises PermissionDenied when `owner` is none any more, InvitationClosed when nothing is left to revoke."""
+    lock_people(invitation.shop)
+    check_owner(invitation.shop, owner)
     found = Invitation.objects.select_for_update().get(pk=invitation.pk)
     if found.state != Invitation.State.OPEN:
         raise InvitationClosed
