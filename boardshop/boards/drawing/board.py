@@ -25,8 +25,16 @@ from boardshop.boards.drawing.pedals import (
     mark_pedals,
 )
 from boardshop.boards.drawing.pens import NAME, NOTE
-from boardshop.boards.drawing.runs import DrawnRun, RunPath, draw_run, draw_run_flag, place_flags, trace_runs
-from boardshop.boards.drawing.shapes import Shape, around, group, hint, number, to_svg
+from boardshop.boards.drawing.runs import (
+    DrawnRun,
+    Labels,
+    RunPath,
+    draw_run,
+    draw_run_flag,
+    place_flags,
+    trace_runs,
+)
+from boardshop.boards.drawing.shapes import Area, Shape, around, group, hint, number, to_svg
 from boardshop.boards.drawing.sheet import LEFT, LIST_HEAD, LIST_STEP, LIST_WIDTH, Sheet, lay_out
 from boardshop.boards.drawing.words import Obstacle, fit_letter, write
 from boardshop.core.index import index_plan
@@ -37,10 +45,11 @@ from boardshop.core.plan import BoardPlan, Pedal
 
 @dataclass(frozen=True, slots=True)
 class DrawnState:
-    """A board's shapes, where its pedals' lettering ended up, and the drawing in words."""
+    """A board's shapes, where its lettering ended up, and the drawing in words."""
 
     shapes: list[Shape]
     marks: tuple[PedalMarks, ...]
+    labels: tuple[Area, ...]
     words: str
 
 
@@ -81,21 +90,28 @@ def draw_state(
     selected: str | None = None,
     url: Url | None = None,
     scale: int | None = None,
+    labels: Labels | None = None,
+    beneath: Sequence[Shape] = (),
 ) -> DrawnState:
-    """Everything of one board on a sheet that is laid out already; arguments as for draw_board."""
+    """Everything of one board on a sheet that is laid out already; arguments as for draw_board.
+
+    ``labels`` is what pennants say instead of their run's ref; ``beneath`` lies under runs and lettering.
+    """
     marks = mark_pedals(plan, sheet, numbers)
     overlaps = find_overlaps(plan, {one.pedal.ref: _called(one) for one in marks})
-    drawn, missing = trace_runs(sheet, runs)
+    drawn, missing = trace_runs(sheet, runs, labels)
+    shown, lettered = _draw_marks(plan, sheet, marks, drawn, selected, url)
     shapes = [
         *_draw_ground(plan, sheet, marks, selected),
         *(draw_overlap(overlap, sheet) for overlap in overlaps),
-        *_draw_marks(plan, sheet, marks, drawn, selected, url),
+        *beneath,
+        *shown,
         draw_leads(plan, sheet),
         draw_dimensions(sheet),
         draw_notes(sheet, scale, missing),
         *_draw_unplaced(plan, sheet, numbers, url),
     ]
-    return DrawnState(shapes, marks, _describe(sheet, marks, overlaps))
+    return DrawnState(shapes, marks, lettered, _describe(sheet, marks, overlaps))
 
 
 def _draw_ground(
@@ -114,22 +130,29 @@ def _draw_marks(
     drawn: Sequence[DrawnRun],
     selected: str | None,
     url: Url | None,
-) -> list[Shape]:
-    """Runs, outlines of supplies, and above them all that is read: names, balloons, refs, pennants."""
+) -> tuple[list[Shape], tuple[Area, ...]]:
+    """Runs, outlines of supplies, and above them all that is read: names, balloons, refs, pennants.
+
+    With the areas of the last two.
+    """
     unit = sheet.unit
     shapes = [draw_run(run, unit, selected) for run in drawn]
     taken: list[Obstacle] = [(one.balloon.grown(0.4 * unit), 3.0) for one in marks]
     taken += [(one.name_area.grown(0.4 * unit), 1.0) for one in marks]
     crossed = [(leg, 0.5) for run in drawn for leg in run.leg_areas(unit)]
+    labels = []
     for supply in plan.supplies:
         outline = draw_supply(supply, sheet, (*taken, *crossed), selected, url)
         if outline:
             shapes.append(outline[0])
+            labels.append(outline[1])
             taken.append((outline[1], 2.0))
     shapes += [draw_face(one, sheet, selected, url) for one in marks]
     taken += [(one.body, 0.1) for one in marks]
-    flags = zip(drawn, place_flags(drawn, unit, taken), strict=True)
-    return [*shapes, *(draw_run_flag(run, flag, unit, selected, url) for run, flag in flags)]
+    flags = place_flags(drawn, unit, taken, sheet.width)
+    pairs = zip(drawn, flags, strict=True)
+    shapes += [draw_run_flag(run, flag, unit, selected, url) for run, flag in pairs]
+    return shapes, (*labels, *(flag.area for flag in flags))
 
 
 def wrap(

@@ -24,7 +24,7 @@ from boardshop.boards.drawing.pens import (
     TIER,
     Pen,
 )
-from boardshop.boards.drawing.runs import Flag, draw_flag, flag_size
+from boardshop.boards.drawing.runs import Flag, Label, draw_flag, flag_size
 from boardshop.boards.drawing.shapes import Area, Shape, around, group, hint, polygon, polyline, rectangle
 from boardshop.boards.drawing.sheet import Sheet, entry_point, exit_point
 from boardshop.boards.drawing.words import (
@@ -196,12 +196,12 @@ def _draw_lead(sheet: Sheet, at: Point, words: str, comes_in: bool) -> list[Shap
     out_x, out_y = {"rear": (0, -1), "left": (-1, 0), "right": (1, 0), "front": (0, 1)}[side]
     x, y = sheet.point(at.x, at.y)
     end = (x + out_x * 3.4 * unit, y + out_y * 3.4 * unit)
-    width, height = flag_size(words, unit)
+    width, height = flag_size(Label(words), unit)
     middle = (end[0] + out_x * width / 2, end[1] + out_y * height / 2)
     points_left = (side == "right") if comes_in else (side != "right")
     tip, tail = ((x, y), end) if comes_in else (end, (x, y))
     line = polyline([(x, y), end], RUN.look(unit))
-    flag = draw_flag(Flag(around(*middle, width, height), points_left), words, unit)
+    flag = draw_flag(Flag(around(*middle, width, height), points_left), Label(words), unit)
     return [line, _arrow_head(tail, tip, unit, LEAD_ARROW), *flag]
 
 

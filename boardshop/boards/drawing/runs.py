@@ -1,16 +1,18 @@
 """Runs on the drawing: their way over the frame or under it, and the pennants that name them."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Protocol
 
+from boardshop.boards.drawing.badges import SIGN_STEP, draw_signs
 from boardshop.boards.drawing.lettering import measure
 from boardshop.boards.drawing.pedals import Url, is_same
-from boardshop.boards.drawing.pens import FLAG, REF, RUN, RUN_UNDER
+from boardshop.boards.drawing.pens import FLAG, NEW, REF, RUN, RUN_UNDER, Pen
 from boardshop.boards.drawing.shapes import Area, Shape, around, bounds, hint, polygon, polyline
 from boardshop.boards.drawing.sheet import Sheet
 from boardshop.boards.drawing.words import Obstacle, best_spot, obstacles_in, write
+from boardshop.core.index import fold
 from boardshop.core.plan import Link
 
 
@@ -24,11 +26,25 @@ class RunPath(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
+class Label:
+    """What a pennant says instead of the ref alone, and the letters of the signs before it."""
+
+    words: str
+    letters: str = ""
+    is_double: bool = False
+
+
+type Labels = Mapping[str, Label]
+"""By folded ref."""
+
+
+@dataclass(frozen=True, slots=True)
 class DrawnRun:
     """A run with its whole way on the drawing, from the plug it starts at to the one it ends in."""
 
     link: Link
     points: tuple[tuple[float, float], ...]
+    label: Label
 
     @property
     def is_under(self) -> bool:
@@ -50,21 +66,34 @@ class Flag:
     points_left: bool
 
 
-def trace_runs(sheet: Sheet, runs: Iterable[RunPath]) -> tuple[tuple[DrawnRun, ...], tuple[str, ...]]:
+def trace_runs(
+    sheet: Sheet, runs: Iterable[RunPath], labels: Labels | None = None
+) -> tuple[tuple[DrawnRun, ...], tuple[str, ...]]:
     """The runs that can be drawn, and the refs of those that cannot: blocked, or an end without a place."""
-    kept = tuple(runs)
+    kept, given = tuple(runs), labels or {}
     drawn = (
-        DrawnRun(run.link, tuple(sheet.point(x, y) for x, y in run.points)) for run in kept if run.points
+        DrawnRun(
+            run.link,
+            tuple(sheet.point(x, y) for x, y in run.points),
+            given.get(fold(run.link.ref)) or Label(run.link.ref),
+        )
+        for run in kept
+        if run.points
     )
     return tuple(drawn), tuple(run.link.ref for run in kept if not run.points)
 
 
-def place_flags(runs: Sequence[DrawnRun], unit: float, obstacles: Iterable[Obstacle]) -> tuple[Flag, ...]:
-    """A pennant on each run, clear of balloons, names and one another as far as there is room."""
+def place_flags(
+    runs: Sequence[DrawnRun], unit: float, obstacles: Iterable[Obstacle], width: float
+) -> tuple[Flag, ...]:
+    """A pennant on each run, clear of balloons, names and one another as far as there is room.
+
+    None leaves the drawing, which is that wide.
+    """
     taken = list(obstacles)
     flags = []
     for run in runs:
-        spots = _spots(run, unit)
+        spots = _spots(run, unit, width)
         areas = [area for area, _ in spots]
         area = best_spot(areas, obstacles_in(bounds(areas), taken))
         flags.append(next(Flag(*spot) for spot in spots if spot[0] == area))
@@ -72,8 +101,8 @@ def place_flags(runs: Sequence[DrawnRun], unit: float, obstacles: Iterable[Obsta
     return tuple(flags)
 
 
-def draw_run(run: DrawnRun, unit: float, selected: str | None) -> Shape:
-    pen = RUN_UNDER if run.is_under else RUN
+def draw_run(run: DrawnRun, unit: float, selected: str | None, pen: Pen | None = None) -> Shape:
+    pen = pen or (RUN_UNDER if run.is_under else RUN)
     states = ("is-selected",) if is_same(run.link.ref, selected) else ()
     return polyline(run.points, pen.look(unit, *states))
 
@@ -82,47 +111,58 @@ def draw_run_flag(run: DrawnRun, flag: Flag, unit: float, selected: str | None, 
     """The pennant, with the run's two ends in words; a link where there is one."""
     states = " is-selected" if is_same(run.link.ref, selected) else ""
     words = f"{run.link.ref}: {run.link.source} – {run.link.target}"
-    shapes = (hint(words), *draw_flag(flag, run.link.ref, unit))
+    shapes = (hint(words), *draw_flag(flag, run.label, unit))
+    signs = (("data-of", run.link.ref), ("data-signs", run.label.letters)) if run.label.letters else ()
     target = url(run.link.ref) if url else None
     if target is None:
-        return Shape("g", (("class", f"d-mark{states}"),), shapes)
-    return Shape("a", (("class", f"d-mark{states}"), ("href", target)), shapes)
+        return Shape("g", (("class", f"d-mark{states}"), *signs), shapes)
+    return Shape("a", (("class", f"d-mark{states}"), ("href", target), *signs), shapes)
 
 
-def draw_flag(flag: Flag, words: str, unit: float) -> tuple[Shape, ...]:
+def draw_flag(flag: Flag, label: Label, unit: float) -> tuple[Shape, ...]:
+    """A pennant with its signs and words, the signs first; a second outline around it where asked for."""
     area, tip = flag.area, flag_tip(unit)
     y = area.middle[1]
-    if flag.points_left:
-        box = Area(area.x + tip, area.y, area.width - tip, area.height)
-        edge = [(box.right, box.y), (box.right, box.bottom), (box.x, box.bottom), (area.x, y), (box.x, box.y)]
-    else:
-        box = Area(area.x, area.y, area.width - tip, area.height)
-        edge = [
-            (box.x, box.y),
-            (box.right, box.y),
-            (area.right, y),
-            (box.right, box.bottom),
-            (box.x, box.bottom),
-        ]
+    box = Area(area.x + (tip if flag.points_left else 0), area.y, area.width - tip, area.height)
+    shapes = [polygon(_edge(area, tip, flag.points_left), FLAG.look(unit))]
+    if label.is_double:
+        shapes.append(polygon(_edge(area.grown(0.7 * unit), tip, flag.points_left), NEW.look(unit)))
+    shapes += draw_signs(label.letters, box.x, y, unit)
+    signs = _signs_width(label, unit)
     size = REF.height * unit
-    return polygon(edge, FLAG.look(unit)), write(REF, size, words, box.middle[0], y + 0.34 * size)
+    middle = box.x + signs + (box.width - signs) / 2
+    return (*shapes, write(REF, size, label.words, middle, y + 0.34 * size))
 
 
-def flag_size(words: str, unit: float) -> tuple[float, float]:
+def _edge(area: Area, tip: float, points_left: bool) -> list[tuple[float, float]]:
+    y = area.middle[1]
+    if points_left:
+        x = area.x + tip
+        return [(area.right, area.y), (area.right, area.bottom), (x, area.bottom), (area.x, y), (x, area.y)]
+    x = area.right - tip
+    return [(area.x, area.y), (x, area.y), (area.right, y), (x, area.bottom), (area.x, area.bottom)]
+
+
+def flag_size(label: Label, unit: float) -> tuple[float, float]:
     size = REF.height * unit
-    return measure(words, size, REF.face) + 1.2 * unit + flag_tip(unit), 3.2 * unit
+    wide = _signs_width(label, unit) + measure(label.words, size, REF.face) + 1.2 * unit + flag_tip(unit)
+    return wide, 3.2 * unit
+
+
+def _signs_width(label: Label, unit: float) -> float:
+    return SIGN_STEP * len(label.letters) * unit
 
 
 def flag_tip(unit: float) -> float:
     return 1.1 * unit
 
 
-def _spots(run: DrawnRun, unit: float) -> list[tuple[Area, bool]]:
+def _spots(run: DrawnRun, unit: float, most: float) -> list[tuple[Area, bool]]:
     """Areas along the longest legs first, each from its middle outwards, and whether the leg runs left.
 
     On the line, then leaning against it.
     """
-    width, height = flag_size(run.link.ref, unit)
+    width, height = flag_size(run.label, unit)
     legs = sorted(pairwise(run.points), key=lambda leg: -_length(leg))
     spots = []
     for lean in (0, -0.5, 0.5):
@@ -130,6 +170,7 @@ def _spots(run: DrawnRun, unit: float) -> list[tuple[Area, bool]]:
             aside = (lean * width, 0) if x0 == x1 else (0, lean * height)
             for part in (0.5, 0.38, 0.62, 0.25, 0.75, 0.12, 0.88, 0.0, 1.0):
                 x, y = x0 + (x1 - x0) * part + aside[0], y0 + (y1 - y0) * part + aside[1]
+                x = max(width / 2, min(x, most - width / 2))
                 spots.append((around(x, y, width, height), x1 < x0))
     return spots
 

@@ -10,8 +10,8 @@ from boardshop.core.diff import Difference
 from boardshop.core.index import fold, split_end
 from boardshop.core.plan import BoardPlan
 
-NEW, MOVED, GONE, EXCHANGED, WIRED, FED = "N", "M", "G", "E", "W", "F"
-LETTERS = NEW + MOVED + GONE + EXCHANGED + WIRED + FED
+NEW, MOVED, GONE, EXCHANGED, WIRED, FED, CUT = "N", "M", "G", "E", "W", "F", "C"
+LETTERS = NEW + MOVED + GONE + EXCHANGED + WIRED + FED + CUT
 """In the order in which they stand at a part and in the key."""
 
 _LETTER_OF = {"added": NEW, "moved": MOVED, "exchanged": EXCHANGED, "re-wired": WIRED, "re-fed": FED}
@@ -43,9 +43,10 @@ def explain(letter: str) -> str:
     """What the key says of a letter."""
     return {
         NEW: _("new, double outline"),
-        MOVED: _("moved; dashed where it was"),
+        MOVED: _("moved; its place before is dashed"),
         GONE: _("gone, dashed"),
         EXCHANGED: _("exchanged for another"),
         WIRED: _("wired otherwise"),
         FED: _("fed otherwise"),
+        CUT: _("to be cut otherwise: before › now"),
     }[letter]

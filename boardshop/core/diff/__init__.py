@@ -10,7 +10,7 @@ rows that sum up alike, and those of none.  The order of a line is in its links.
 
 from collections.abc import Iterable
 
-from boardshop.core.diff.cuts import compare_cuts
+from boardshop.core.diff.cuts import OtherCut, compare_cuts, find_other_cuts
 from boardshop.core.diff.difference import KINDS, Difference
 from boardshop.core.diff.feeding import compare_feeding
 from boardshop.core.diff.parts import compare_parts
@@ -18,7 +18,16 @@ from boardshop.core.diff.whole import compare_whole
 from boardshop.core.diff.wiring import compare_wiring
 from boardshop.core.plan import BoardPlan
 
-__all__ = ["KINDS", "Difference", "compare_cuts", "compare_plans", "group_differences", "in_order"]
+__all__ = [
+    "KINDS",
+    "Difference",
+    "OtherCut",
+    "compare_cuts",
+    "compare_plans",
+    "find_other_cuts",
+    "group_differences",
+    "in_order",
+]
 
 
 def compare_plans(before: BoardPlan, after: BoardPlan) -> tuple[Difference, ...]:
