@@ -31,7 +31,7 @@ def record_for_person(person: Person, kind: AuditEntry.Kind, about: str = "") ->
 
 def record_refused_sign_in(username: str, address: str) -> None:
     """Somebody who has not shown who they are tried this account; nothing is written for a name of nobody."""
-    person = Person.objects.filter(username=username[:150]).first()
+    person = Person.objects.filter(username__iexact=username[:150]).first()
     if person is not None:
         record_for_person(
             person, AuditEntry.Kind.SIGN_IN_REFUSED, _("from %(address)s") % {"address": address}

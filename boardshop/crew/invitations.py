@@ -10,9 +10,10 @@ from django.db.models import QuerySet
 from django.utils import timezone
 
 from boardshop.crew.audit import record_event
-from boardshop.crew.constraints import Refusals, refusals_by
+from boardshop.crew.constraints import refusals_by
 from boardshop.crew.errors import Refusal
 from boardshop.crew.models import AuditEntry, Invitation, Membership, Person, Shop
+from boardshop.crew.newcomers import make_person
 from boardshop.crew.people import check_owner, lock_people
 from boardshop.crew.tokens import digest_of, new_token
 
@@ -26,15 +27,6 @@ class InvitationClosed(Refusal):
 
 class AlreadyMember(Refusal):
     """You are already a member of %(shop)s; nothing was changed."""
-
-
-class UsernameTaken(Refusal):
-    """Somebody already signs in with the name %(username)s; choose another, or sign in if it is yours."""
-
-    field = "username"
-
-
-PERSON_REFUSALS: Refusals = {"crew_person_username_key": UsernameTaken}
 
 
 @transaction.atomic
@@ -67,7 +59,7 @@ def open_invitations(shop: Shop) -> QuerySet[Invitation]:
 
 @transaction.atomic
 def revoke_invitation(invitation: Invitation, owner: Person) -> None:
-    """Raises PermissionDenied when `owner` is none any more, InvitationClosed when nothing is left to revoke."""
+    """Raises PermissionDenied when `owner` is none any more, InvitationClosed when there is nothing left."""
     lock_people(invitation.shop)
     check_owner(invitation.shop, owner)
     found = Invitation.objects.select_for_update().get(pk=invitation.pk)
@@ -106,10 +98,6 @@ def join_with_new_account(invitation: Invitation, *, username: str, password: st
 
     Raises InvitationClosed, UsernameTaken.
     """
-    name = Person.normalize_username(username)
-    if Person.objects.filter(username__iexact=name).exists():
-        raise UsernameTaken(username=name)
-    with refusals_by(PERSON_REFUSALS, username=name):
-        person = Person.objects.create_user(name, password=password)
+    person = make_person(username, password=password)
     join_shop(invitation, person)
     return person

@@ -1,11 +1,21 @@
 """People, the shops that own everything, and whose gear and boards they look after."""
 
-from django.contrib.auth.models import AbstractUser
+from typing import ClassVar
+
+from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
 from django.db.models import Q, UniqueConstraint
-from django.db.models.functions import Lower
+from django.db.models.functions import Lower, Upper
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
+
+
+class PersonManager(UserManager["Person"]):
+    use_in_migrations = False
+
+    def get_by_natural_key(self, username: str | None) -> "Person":
+        """Whoever signs in by that name, whatever its case."""
+        return self.get(username__iexact=username)
 
 
 class Person(AbstractUser):
@@ -20,6 +30,14 @@ class Person(AbstractUser):
     """Whether a form is being sent: it must not go to another shop than the one its page was of."""
     shop_shown: int | None = None
     """The shop that was found for the answer."""
+
+    objects: ClassVar[PersonManager] = PersonManager()
+
+    class Meta(AbstractUser.Meta):
+        constraints = [
+            # In capitals, as `iexact` compares: a name that it looks for is at most one person's.
+            UniqueConstraint(Upper("username"), name="person_name_once_whatever_its_case"),
+        ]
 
     def __str__(self) -> str:
         return self.get_full_name() or self.username

@@ -5,6 +5,7 @@ from django.db.models import QuerySet
 from django.utils.translation import gettext_lazy as _
 
 from boardshop.crew.models import Membership, Person, SetupToken, Shop
+from boardshop.crew.newcomers import make_person
 from boardshop.crew.tokens import digest_of, new_token
 
 
@@ -36,7 +37,7 @@ def token_is_valid(token: str) -> bool:
 def set_up_shop(token: str, *, shop_name: str, username: str, password: str) -> Person:
     """Make the first person, the owner of a new shop.
 
-    Raises SetupClosed when the token was used, replaced or never issued.
+    Raises SetupClosed when the token was used, replaced or never issued, UsernameTaken.
     """
     row = _rows_for(token).select_for_update().first()
     if row is None or not needs_setup():
@@ -46,8 +47,8 @@ def set_up_shop(token: str, *, shop_name: str, username: str, password: str) -> 
 
 
 def make_owner(*, shop_name: str, username: str, password: str) -> Person:
-    """A person with a shop of their own."""
-    person = Person.objects.create_user(username, password=password)
+    """A person with a shop of their own; raises UsernameTaken."""
+    person = make_person(username, password=password)
     start_shop(person, shop_name)
     return person
 

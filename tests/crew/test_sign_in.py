@@ -28,6 +28,11 @@ def test_sign_in_leads_to_where_one_was_going(client: Browser, cast: Cast) -> No
     assert _type(client, cast, next="/clients").url == "/clients"
 
 
+def test_the_name_opens_whatever_its_case(client: Browser, cast: Cast) -> None:
+    assert _type(client, cast, login=cast.editor.username.upper()).status_code == 302
+    assert client.session["_auth_user_id"] == str(cast.editor.pk)
+
+
 @pytest.mark.parametrize(
     "target", ["https://elsewhere.example/", "//elsewhere.example", "javascript:alert(1)"]
 )

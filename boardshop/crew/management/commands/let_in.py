@@ -20,7 +20,7 @@ class Command(BaseCommand):
         )
 
     def handle(self, *args: Any, **options: Any) -> None:
-        person = Person.objects.filter(username=options["username"]).first()
+        person = Person.objects.filter(username__iexact=options["username"]).first()
         if person is None:
             names = Person.objects.order_by("username").values_list("username", flat=True)[:20]
             raise CommandError(

@@ -17,7 +17,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         if options["if_empty"] and Person.objects.exists():
             return
-        if Person.objects.filter(username=USERNAME).exists():
+        if Person.objects.filter(username__iexact=USERNAME).exists():
             raise CommandError(f"The account “{USERNAME}” is there already, so the demo is loaded.")
         account = load_demo()
         self.stdout.write(f"Demo account: {account.username}")
