@@ -219,7 +219,13 @@ class NothingToRedo(Refusal):
 
 
 class ChangedSince(Refusal):
-    """%(who)s changed the same later, “%(what)s”, so nothing was done; change it by hand or ask them."""
+    """%(who)s changed the same in edit %(number)s, “%(what)s”, which stands in the way of your edit %(own)s,
+    “%(mine)s”. Nothing was done; what stands there now can be changed by hand."""
+
+
+class NotAsLeft(ChangedSince):
+    """What your edit %(own)s, “%(mine)s”, changed is not as it was left, or something hangs on it now.
+    Nothing was done; what stands there now can be changed by hand."""
 
 
 class ReleaseBlocked(Refusal):

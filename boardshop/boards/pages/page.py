@@ -12,6 +12,7 @@ from django.urls import reverse
 
 from boardshop.boards.access import may_change
 from boardshop.boards.forms.edits import EditForm
+from boardshop.boards.forms.steps import StepForm
 from boardshop.boards.models import Board, Change
 from boardshop.boards.services.history import next_steps
 from boardshop.boards.sheet import BoardSheet
@@ -69,6 +70,12 @@ class PageState:
             for name, errors in form.errors.items():
                 found += [str(error) for error in errors] if name not in shown else []
         return found
+
+    @property
+    def refused_step(self) -> StepForm | None:
+        """Undo or redo of a change that something stands in the way of, with another one to go on with."""
+        steps = (form for form in self.typed.values() if isinstance(form, StepForm))
+        return next((form for form in steps if form.further), None)
 
     @property
     def lost(self) -> list[tuple[str, str]]:

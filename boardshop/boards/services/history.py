@@ -1,13 +1,27 @@
-"""Back and forth through one's own changes of a working copy, never over what others did since."""
+"""Back and forth through one's own changes of a working copy, never over what others did since.
+
+What undo and redo mean here:
+
+- Undo takes back the last own change that stands; redo makes the one again that was undone last.
+  A new own edit ends the way forward.
+- Each step is looked at by itself: it is made only where every row that it touches still stands as the change
+  left it and nothing hangs on what would go.  Otherwise nothing is done, and the refusal names the edit that
+  stands in the way and who made it.
+- So that one such change does not hold up all older ones, the step may go `past` it to the next one of the
+  person's own, which is looked at in the same way, on what stands there now.  The one that was passed stays
+  as it is and stays next in line, for the day when nothing stands in its way any more.
+- A change that is taken back out of turn leaves later ones alone: they touch other rows, or it is refused.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
-from django.db.models import Q, QuerySet, Subquery
+from django.db.models import IntegerField, Max, Q, QuerySet, Subquery, Value
 from django.db.models.functions import Coalesce
 
-from boardshop.boards.errors import ChangedSince, NothingToRedo, NothingToUndo
+from boardshop.boards.errors import ChangedSince, NotAsLeft, NothingToRedo, NothingToUndo
 from boardshop.boards.history.applying import apply_patch
 from boardshop.boards.history.conflicts import Spot, find_conflicts
 from boardshop.boards.history.patch import Patch, reverse
@@ -28,35 +42,57 @@ def own_changes(board: Board) -> QuerySet[Change]:
     return mine if board.person else mine.none()
 
 
-def find_undoable(board: Board) -> Change | None:
-    """The last own change that stands."""
-    return own_changes(board).filter(is_undone=False).order_by("-number").first()
+def _standing(board: Board, past: int | None = None) -> QuerySet[Change]:
+    """Own changes that can be taken back, the last one first; only those before edit `past` where given."""
+    standing = own_changes(board).filter(is_undone=False).order_by("-number")
+    return standing if past is None else standing.filter(number__lt=past)
 
 
-def find_redoable(board: Board) -> Change | None:
-    """The first own change that was undone after the last one that stands: a new edit ends the way back."""
-    standing = own_changes(board).filter(is_undone=False).order_by("-number").values("number").first()
-    undone = own_changes(board).filter(is_undone=True, number__gt=standing["number"] if standing else -1)
-    return undone.order_by("number").first()
+def _undos(board: Board) -> QuerySet[Change]:
+    """Own undos since the last own edit whose change is still undone, the last one first.
+
+    A change that went to and fro has several.
+    """
+    last = own_changes(board).order_by("-number").values("number")[:1]
+    since = Coalesce(Subquery(last), Value(-1), output_field=IntegerField())
+    found = Change.objects.filter(board=board, person=board.person, kind=Change.Kind.UNDO, number__gt=since)
+    still = found.filter(of__is_undone=True, of__variant=board.variant_id).order_by("-number")
+    return still if board.person else still.none()
 
 
-def undo_change(board: Board, seen: int) -> Change:
-    """Take back the person's own last change; it can be done again.
+def find_undoable(board: Board, past: int | None = None) -> Change | None:
+    """The last own change that stands, of those before edit `past` where one is to be passed over."""
+    return _standing(board, past).first()
+
+
+def find_redoable(board: Board, past: int | None = None) -> Change | None:
+    """The own change that was undone last; with `past`, the one that was undone next before that one."""
+    undos = _undos(board)
+    if past is not None:
+        passed = undos.filter(of__number=past).aggregate(last=Max("number"))["last"]
+        later = undos.filter(number__gte=passed or 0).order_by().values("of")
+        undos = undos.filter(number__lt=passed or 0).exclude(of__in=later)
+    undo = undos.select_related("of").first()
+    return undo.of if undo else None
+
+
+def undo_change(board: Board, seen: int, past: int | None = None) -> Change:
+    """Take back the person's own last change, or the one before edit `past`; it can be done again.
 
     Raises NothingToUndo, or ChangedSince where somebody has changed the same rows later.
     """
     with recorded(board, seen, Change.Kind.UNDO) as recording:
-        change = find_undoable(board)
+        change = find_undoable(board, past)
         if change is None:
             raise NothingToUndo(board=board.name)
         _turn(board, recording, change, reverse(change.patch), is_undone=True)
     return change
 
 
-def redo_change(board: Board, seen: int) -> Change:
-    """Do again what was undone last; raises NothingToRedo or ChangedSince."""
+def redo_change(board: Board, seen: int, past: int | None = None) -> Change:
+    """Do again what was undone last, or next before edit `past`; raises NothingToRedo or ChangedSince."""
     with recorded(board, seen, Change.Kind.REDO) as recording:
-        change = find_redoable(board)
+        change = find_redoable(board, past)
         if change is None:
             raise NothingToRedo(board=board.name)
         _turn(board, recording, change, change.patch, is_undone=False)
@@ -86,10 +122,8 @@ class Steps:
 def next_steps(board: Board) -> Steps:
     """For the buttons on the board's pages, in one query."""
     columns = ("pk", "number", "is_undone", "sentences")
-    standing = own_changes(board).filter(is_undone=False).order_by("-number")
-    last = Coalesce(Subquery(standing.values("number")[:1]), -1)
-    undone = own_changes(board).filter(is_undone=True, number__gt=last).order_by("number")
-    rows = standing.only(*columns)[:1].union(undone.only(*columns)[:1], all=True)
+    undone = Change.objects.filter(pk__in=Subquery(_undos(board).values("of")[:1]))
+    rows = _standing(board).only(*columns)[:1].union(undone.only(*columns), all=True)
     found = {change.is_undone: change for change in rows}
     return Steps(undo=found.get(False), redo=found.get(True))
 
@@ -117,18 +151,24 @@ def _turn(board: Board, recording: Recording, change: Change, patch: Patch, *, i
     now = recording.before.state
     spots = find_conflicts(patch, now)
     if spots:
-        raise _changed_since(board, change, spots)
+        raise _refused(board, change, spots)
     apply_patch(board, patch, now)
     recording.of = change
     Change.objects.filter(pk=change.pk).update(is_undone=is_undone)
 
 
-def _changed_since(board: Board, change: Change, spots: list[Spot]) -> ChangedSince:
+def _refused(board: Board, change: Change, spots: list[Spot]) -> ChangedSince:
+    """With the last edit after the change that touched one of these rows."""
     touching = Q()
     for table, key in spots[:SHOWN_SPOTS]:
         touching |= Q(**{f"patch__{table}__has_key": key})
     later = Change.objects.filter(touching, board=board, number__gt=change.number).order_by("-number").first()
+    mine: dict[str, Any] = {"own": change.number, "mine": _say(change)}
     if later is None:
-        return ChangedSince(who="Somebody", what="gear that it uses")
+        return NotAsLeft(**mine)
     who = "You yourself" if later.person_id == change.person_id else later.who or "Somebody"
-    return ChangedSince(who=who, what=" ".join(later.sentences[:2]))
+    return ChangedSince(who=who, number=later.number, what=_say(later), **mine)
+
+
+def _say(change: Change) -> str:
+    return " ".join(change.sentences[:2])

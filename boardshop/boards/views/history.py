@@ -12,7 +12,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from boardshop.boards.access import get_board_for, may_change
 from boardshop.boards.edits import make_edit
-from boardshop.boards.forms.edits import EditForm
+from boardshop.boards.forms.steps import StepForm, offering
 from boardshop.boards.models import Board
 from boardshop.boards.pages.page import FormPage, Page
 from boardshop.boards.pages.revisions import revisions_page
@@ -44,20 +44,30 @@ def changes(request: HttpRequest, code: str) -> HttpResponse:
 
 @require_POST
 def undo_change(request: HttpRequest, code: str) -> HttpResponse:
-    """Take back one's own last change."""
+    """Take back one's own last change, or the next older one past an edit that could not be taken back."""
     board = get_board_for(request.user, code, editing=True)
     page = _page_of(request, board)
-    form = EditForm(request.POST, key="undo")
-    return make_edit(request, board, page, form, lambda form: services.undo_change(board, form.seen))
+    form = StepForm(request.POST, key="undo")
+
+    def service(form: StepForm) -> None:
+        with offering(form, lambda past: services.find_undoable(board, past)):
+            services.undo_change(board, form.seen, form.past)
+
+    return make_edit(request, board, page, form, service)
 
 
 @require_POST
 def redo_change(request: HttpRequest, code: str) -> HttpResponse:
-    """Do again what one undid last."""
+    """Do again what one undid last, or the next one past an edit that could not be done again."""
     board = get_board_for(request.user, code, editing=True)
     page = _page_of(request, board)
-    form = EditForm(request.POST, key="redo")
-    return make_edit(request, board, page, form, lambda form: services.redo_change(board, form.seen))
+    form = StepForm(request.POST, key="redo")
+
+    def service(form: StepForm) -> None:
+        with offering(form, lambda past: services.find_redoable(board, past)):
+            services.redo_change(board, form.seen, form.past)
+
+    return make_edit(request, board, page, form, service)
 
 
 def _page_of(request: HttpRequest, board: Board) -> Page | FormPage:
