@@ -143,6 +143,29 @@ def test_without_scripts_the_page_says_what_passkeys_need(cast: Cast, in_browser
     in_browser(steps, scripts=False)
 
 
+@pytest.mark.parametrize("length", [3, 24, 60])
+def test_the_menus_open_within_the_screen_whatever_the_names(
+    cast: Cast, in_browser: InBrowser, length: int
+) -> None:
+    cast.shop.name = cast.editor.username = "n" * length
+    cast.shop.save()
+    cast.editor.save()
+
+    def steps(page: Page) -> list[dict[str, float]]:
+        page.goto(reverse("account"))
+        boxes = []
+        for menu in page.locator("details.person").all():
+            menu.locator("summary").click()
+            boxes.append(menu.locator(".drop").bounding_box())
+            menu.locator("summary").click()
+        assert not overflows_sideways(page)
+        return boxes
+
+    boxes = in_browser(steps, person=cast.editor, size=PHONE)
+    assert len(boxes) == 2
+    assert [box for box in boxes if box["x"] < 0 or box["x"] + box["width"] > PHONE[0]] == []
+
+
 @pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desktop", "phone"])
 def test_the_pages_behind_the_password_are_accessible(
     cast: Cast, in_browser: InBrowser, size: tuple[int, int]
