@@ -12,7 +12,8 @@
   const typed = new Map();
   let clock = 0;
 
-  // What each row last sent since something was typed in it: Enter changes a field and submits at once.
+  // What each row last sent since something was typed in it, and when that was refused, if it was: Enter
+  // changes a field and submits at once, and the second of the two waits for the answer to the first.
   const sent = new WeakMap();
 
   // Rows of which one half of a pair is typed; data-together names the fields that say nothing alone.
@@ -41,9 +42,10 @@
         event.preventDefault();
         return;
       }
-      const again = ctx.sourceEvent?.type === "submit" && sent.get(form) === body.toString();
-      if (again) { event.preventDefault(); return; }
-      sent.set(form, body.toString());
+      const last = sent.get(form);
+      const again = ctx.sourceEvent?.type === "submit" && last?.body === body.toString();
+      if (again && ctx.sourceEvent.timeStamp < last.refusedAt) { event.preventDefault(); return; }
+      sent.set(form, { body: body.toString(), refusedAt: Infinity });
     }
     body.set("edit", edit);
     Object.assign(ctx, { editSent: edit, editForm: form, clockSent: clock });
@@ -91,7 +93,8 @@
   document.addEventListener("htmx:finally:request", (event) => {
     const ctx = event.detail?.ctx;
     const isKept = (ctx?.response?.status ?? 500) < 300;
-    if (ctx?.editForm && !isKept) sent.delete(ctx.editForm);
+    const last = sent.get(ctx?.editForm);
+    if (last && !isKept) last.refusedAt = performance.now();
     if (!onTheWay.delete(ctx)) return;
     if (!isKept) goingTo = null;
     setTimeout(() => { if (goingTo && !onTheWay.size) location.assign(goingTo); });

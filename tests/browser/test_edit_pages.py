@@ -11,6 +11,9 @@ from tests.chromium import InBrowser
 from tests.core import builders as b
 from tests.factories import Cast, make_cast
 
+SETTLED_MS = 600
+"""By then whatever waits for an answer on this machine has been sent."""
+
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
 
@@ -81,6 +84,31 @@ def test_enter_sends_a_row_once(cast: Cast, board: Board, in_browser: InBrowser)
     in_browser(steps, person=cast.editor)
     board.refresh_from_db()
     assert board.edit_number == 2
+
+
+def test_a_refused_enter_is_sent_once_and_again_when_it_is_pressed_again(
+    cast: Cast, board: Board, in_browser: InBrowser
+) -> None:
+    posts: list[str] = []
+
+    def steps(page: Page) -> None:
+        page.on("request", lambda request: posts.append(request.url) if request.method == "POST" else None)
+        page.goto(f"/boards/{board.code}/layout")
+        type_into(page, "#place-P1-x", "wide", then="Enter")
+        expect(page.locator("#place-P1 .form-error")).to_contain_text("is no length")
+        page.wait_for_timeout(SETTLED_MS)
+        assert len(posts) == 1
+        page.focus("#place-P1-x")
+        page.keyboard.press("Enter")
+        page.wait_for_timeout(SETTLED_MS)
+        assert len(posts) == 2
+        type_into(page, "#place-P1-x", "44", then="Enter")
+        number(page, 1)
+        page.wait_for_timeout(SETTLED_MS)
+
+    in_browser(steps, person=cast.editor, expect_errors=True)
+    assert len(posts) == 3
+    assert place_of(board, "P1")[0] == 44
 
 
 def test_a_wrong_value_stays_with_its_error_until_it_is_put_right(
