@@ -113,10 +113,14 @@ def clients_for(person: Visitor) -> "QuerySet[Client]":
     return Client.objects.filter(shop=get_shop_for(person))
 
 
-def get_client_for(person: Visitor, pk: int, *, editing: bool = False) -> Client:
-    """One artist or customer; 404 for a stranger, 403 for a viewer when `editing`."""
+def get_client_for(person: Visitor, pk: int, *, editing: bool = False, with_trash: bool = False) -> Client:
+    """One artist or customer; 404 for a stranger, 403 for a viewer when `editing`.
+
+    One in the trash is found only `with_trash`.
+    """
     shop = get_shop_for(person, editing=editing)
-    client = Client.objects.filter(shop=shop, pk=pk).first()
+    found = Client.with_trash if with_trash else Client.objects
+    client = found.filter(shop=shop, pk=pk).first()
     if client is None:
         raise Http404
     return client

@@ -5,6 +5,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.cache import patch_vary_headers
+from django.utils.http import url_has_allowed_host_and_scheme
 from django_htmx.middleware import HtmxDetails
 
 
@@ -12,6 +13,12 @@ def wants_part(request: HttpRequest) -> bool:
     """Whether htmx asks, and not for a page that it restores from history."""
     htmx = HtmxDetails(request)
     return bool(htmx) and not htmx.history_restore_request
+
+
+def back_of(request: HttpRequest, otherwise: str = "/") -> str:
+    """The page on this server that a form or a link says it stood on; `otherwise` for anything else."""
+    back = request.POST.get("back") or request.GET.get("back") or ""
+    return back if back.startswith("/") and url_has_allowed_host_and_scheme(back, None) else otherwise
 
 
 def render_part(

@@ -9,6 +9,8 @@ from django.db.models.functions import Lower, Upper
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from boardshop.crew.trash import KEPT, Trashable
+
 
 class PersonManager(UserManager["Person"]):
     use_in_migrations = False
@@ -108,7 +110,7 @@ class Membership(models.Model):
         return f"{self.person} is {self.role} of {self.shop}"
 
 
-class Client(models.Model):
+class Client(Trashable):
     """An artist on tour or a customer of the shop: whose gear and boards these are."""
 
     class Kind(models.TextChoices):
@@ -124,7 +126,7 @@ class Client(models.Model):
     class Meta:
         ordering = ["name"]
         constraints = [
-            UniqueConstraint("shop", Lower("name"), name="client_name_once_per_shop"),
+            UniqueConstraint("shop", Lower("name"), condition=KEPT, name="client_name_once_per_shop"),
             models.CheckConstraint(condition=Q(kind__in=["artist", "customer"]), name="client_kind_known"),
             models.CheckConstraint(condition=~Q(name=""), name="client_has_a_name"),
         ]

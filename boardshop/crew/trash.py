@@ -7,11 +7,14 @@ holds everything.  Following a foreign key still finds a row in the trash.
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
+from django.conf import settings
 from django.db import models
 from django.utils import timezone
 
-from boardshop.crew.models import Person
+if TYPE_CHECKING:
+    from boardshop.crew.models import Person
 
 KEPT_DAYS = 30
 """So long a deleted thing can be put back; afterwards `purge_trash` deletes it for good."""
@@ -33,7 +36,7 @@ class Trashable(models.Model):
 
     trashed_at = models.DateTimeField(null=True, blank=True, editable=False)
     trashed_by = models.ForeignKey(
-        Person, models.SET_NULL, related_name="+", null=True, blank=True, editable=False
+        settings.AUTH_USER_MODEL, models.SET_NULL, related_name="+", null=True, blank=True, editable=False
     )
 
     objects = KeptManager()

@@ -76,4 +76,6 @@ urlpatterns = [
     path("clients", clients.clients, name="clients"),
     path("clients/add", clients.add_client, name="add-client"),
     path("clients/<int:pk>/change", clients.change_client, name="change-client"),
+    path("clients/<int:pk>/delete", clients.delete_client, name="delete-client"),
+    path("clients/<int:pk>/restore", clients.restore_client, name="restore-client"),
 ]

@@ -3,12 +3,15 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseBase, HttpResponseRedirect
 from django.shortcuts import render
+from django.urls import reverse
 from django.utils.cache import get_conditional_response
-from django.utils.http import content_disposition_header, url_has_allowed_host_and_scheme
+from django.utils.http import content_disposition_header
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from boardshop.crew.access import person_of
+from boardshop.crew.answers import back_of
+from boardshop.crew.notices import tell_trashed
 from boardshop.files import store
 from boardshop.files.access import get_attachment_for
 from boardshop.files.forms import DescribeForm
@@ -39,7 +42,7 @@ def change_file(request: HttpRequest, key: str) -> HttpResponse:
     if form.is_bound and form.is_valid():
         store.describe_file(attachment, **form.cleaned_data)
         return _go_back(request)
-    context = {"form": form, "file": attachment, "back": _back_of(request)}
+    context = {"form": form, "file": attachment, "back": back_of(request)}
     return render(request, "files/change_file.html", context, status=422 if form.is_bound else 200)
 
 
@@ -47,7 +50,8 @@ def change_file(request: HttpRequest, key: str) -> HttpResponse:
 def remove_file(request: HttpRequest, key: str) -> HttpResponse:
     attachment = get_attachment_for(request.user, key, editing=True, with_trash=True)
     store.remove_file(attachment, person_of(request))
-    messages.success(request, _("%(name)s is in the trash; it can be put back.") % {"name": attachment})
+    said = _("%(name)s is in the trash for 30 days.") % {"name": attachment}
+    tell_trashed(request, said, reverse("put-back-file", args=[attachment.key]))
     return _go_back(request)
 
 
@@ -83,12 +87,5 @@ def _name_of(attachment: Attachment) -> str:
     return stem + (".jpg" if attachment.is_photo else ".pdf")
 
 
-def _back_of(request: HttpRequest) -> str:
-    """The page that it was opened from; the start page for an address of elsewhere."""
-    back = request.POST.get("back") or request.GET.get("back") or ""
-    is_ours = back.startswith("/") and url_has_allowed_host_and_scheme(back, None)
-    return back if is_ours else "/"
-
-
 def _go_back(request: HttpRequest) -> HttpResponse:
-    return HttpResponseRedirect(f"{_back_of(request)}#files", status=303)
+    return HttpResponseRedirect(f"{back_of(request)}#files", status=303)

@@ -81,7 +81,7 @@ TABLE = """
 # What they change: on a page of its own, or by a form of another page.
 200 200 403 404 302  422 422 403 404 302  change-client change-pedal-model change-supply-model
 200 200 403 404 302  422 422 403 404 302  change-frame-model change-cable-type change-plug-type
-200 200 403 404 302  422 422 403 404 302  change-stock change-unit delete-gear change-file
+200 200 403 404 302  422 422 403 404 302  change-stock change-unit delete-gear delete-client change-file
 200 200 403 404 302  422 422 403 404 302  change-board change-pedal change-end change-link
 405 405 405 405 302  422 422 403 404 302  measure-draw add-gear-files add-board-files
 405 405 405 405 302  422 422 403 404 302  change-frame remove-board accept-finding undo-change redo-change
@@ -91,7 +91,7 @@ TABLE = """
 405 405 405 405 302  422 422 403 404 302  add-source add-amp add-computer remove-end
 405 405 405 405 302  422 422 403 404 302  connect-jacks remove-link feed-pedal chain-pedal unfeed
 405 405 405 405 302  422 422 403 404 302  add-supply place-supply remove-supply
-405 405 405 405 302  422 422 403 404 302  restore-board restore-pedal restore-gear
+405 405 405 405 302  422 422 403 404 302  restore-board restore-pedal restore-gear restore-client
 405 405 405 405 302  303 303 403 404 302  remove-file put-back-file
 # An empty form names no finding.
 405 405 405 405 302  404 404 403 404 302  withdraw-finding

@@ -1,4 +1,4 @@
-"""What the trash page shows: boards, pedals taken off boards, and each kind of gear of the last 30 days."""
+"""What the trash page shows of the last 30 days: boards, pedals off boards, clients, each kind of gear."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from boardshop.boards.services.trash import removed_pedals, trashed_boards
-from boardshop.crew.models import Shop
+from boardshop.crew.models import Client, Shop
 from boardshop.crew.trash import days_left, kept_since
 from boardshop.gear.kinds import KINDS, STOCK, UNITS, GearKind
 
@@ -39,7 +39,7 @@ class TrashSection:
 
 def trash_sections(shop: Shop) -> list[TrashSection]:
     """Those that hold anything, each in one query."""
-    found = [_boards(shop), _pedals(shop), *(_gear(shop, kind) for kind in KINDS)]
+    found = [_boards(shop), _pedals(shop), _clients(shop), *(_gear(shop, kind) for kind in KINDS)]
     return [section for section in found if section.rows]
 
 
@@ -65,6 +65,15 @@ def _pedals(shop: Shop) -> TrashSection:
         for change in removed_pedals(shop)[: MOST_ROWS + 1]
     ]
     return _section(_("Pedals taken off boards"), rows)
+
+
+def _clients(shop: Shop) -> TrashSection:
+    clients = Client.with_trash.filter(shop=shop, trashed_at__gte=kept_since()).select_related("trashed_by")
+    rows = [
+        _row(client.name, client.trashed_by, client.trashed_at, "restore-client", client.pk)
+        for client in clients.order_by("-trashed_at", "-pk").fetch_mode(FETCH_RAISE)[: MOST_ROWS + 1]
+    ]
+    return _section(_("Artists and customers"), rows)
 
 
 def _gear(shop: Shop, kind: GearKind) -> TrashSection:

@@ -10,7 +10,7 @@ from django.db.models import ProtectedError, QuerySet, RestrictedError
 from django.utils import timezone
 
 from boardshop.boards.constraints import BOARD_REFUSALS
-from boardshop.boards.errors import NotInTrash, RefTakenSince
+from boardshop.boards.errors import GearInTrash, NotInTrash, RefTakenSince
 from boardshop.boards.history.applying import apply_patch
 from boardshop.boards.history.conflicts import find_conflicts, result_of
 from boardshop.boards.history.patch import Pair, Patch, make_patch, reverse
@@ -42,10 +42,15 @@ def trash_board(board: Board, seen: int) -> None:
 
 
 def restore_board(board: Board) -> None:
-    """Take it out of the trash as it was; raises NotInTrash, or UnitElsewhere for a unit used since."""
+    """Take it out of the trash as it was.
+
+    Raises NotInTrash, GearInTrash for what it needs from there, or UnitElsewhere for a unit used since.
+    """
     change = Change.objects.filter(board=board, kind=Change.Kind.TRASH).order_by("-number").first()
     if board.trashed_at is None or board.trashed_at < kept_since() or change is None:
         raise NotInTrash(thing=board.name)
+    if board.client is not None and board.client.trashed_at is not None:
+        raise GearInTrash(things=board.client.name)
     with transaction.atomic():
         board.trashed_at = board.trashed_by = None
         board.save(update_fields=["trashed_at", "trashed_by"])

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 
 from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from boardshop.boards.access import get_board_for
@@ -19,6 +21,7 @@ from boardshop.boards.pages.pedal import fresh_pedal, pedal_page
 from boardshop.boards.services import order as order_services
 from boardshop.boards.services import pedals as services
 from boardshop.boards.views.rows import get_pedal
+from boardshop.crew.notices import tell_trashed
 
 
 @require_POST
@@ -67,7 +70,13 @@ def remove_pedal(request: HttpRequest, code: str, ref: str) -> HttpResponse:
     board = get_board_for(request.user, code, editing=True)
     pedal = get_pedal(board, ref)
     form = EditForm(request.POST, key=f"remove-{pedal.ref}")
-    return make_edit(request, board, ORDER, form, lambda form: services.remove_pedal(board, form.seen, pedal))
+
+    def service(form: EditForm) -> None:
+        services.remove_pedal(board, form.seen, pedal)
+        said = _("%(pedal)s is taken off and in the trash for 30 days.") % {"pedal": pedal.ref}
+        tell_trashed(request, said, reverse("restore-pedal", args=[code, board.edit_number]))
+
+    return make_edit(request, board, ORDER, form, service)
 
 
 @require_POST

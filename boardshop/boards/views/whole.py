@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
-from django.utils.html import format_html
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -18,6 +16,7 @@ from boardshop.boards.forms.whole import BoardForm, BoardFrameForm
 from boardshop.boards.pages.whole import REMOVE_KEY, board_form, frame_form, frame_of, whole_page
 from boardshop.boards.services import boards as services
 from boardshop.boards.services.trash import trash_board
+from boardshop.crew.notices import tell_trashed
 from boardshop.gear.checks import check_frame
 
 
@@ -57,7 +56,7 @@ def remove_board(request: HttpRequest, code: str) -> HttpResponse:
         trash_board(board, form.seen)
         said = _("%(board)s is in the trash for 30 days; its gear is free for other boards.")
         said %= {"board": board.name}
-        messages.success(request, format_html('{} <a href="{}">{}</a>', said, reverse("trash"), _("Trash")))
+        tell_trashed(request, said, reverse("restore-board", args=[code]))
 
     page = replace(whole_page(board), back=reverse("boards"))
     return make_edit(request, board, page, form, service)

@@ -9,7 +9,7 @@ from django.db.models import ProtectedError, RestrictedError
 
 from boardshop.crew.constraints import refusals_by, uses_of
 from boardshop.crew.models import Person
-from boardshop.crew.trash import kept_since, put_in_trash, take_out
+from boardshop.crew.trash import Trashable, kept_since, put_in_trash, take_out
 from boardshop.gear.errors import GearInUse, GearNotInTrash, NameTakenSince, WholeInTrash
 from boardshop.gear.models import CableStock, CableType, FrameModel, PedalModel, PlugType, SupplyModel, Unit
 
@@ -49,9 +49,9 @@ def restore_gear(row: GearRow) -> None:
     row = _locked(row)
     if row.trashed_at is None or row.trashed_at < kept_since():
         raise GearNotInTrash(name=str(row))
-    whole = row.of if isinstance(row, Unit) else row.cable if isinstance(row, CableStock) else None
-    if whole is not None and whole.trashed_at is not None:
-        raise WholeInTrash(name=str(row), whole=str(whole))
+    for whole in _wholes(row):
+        if whole is not None and whole.trashed_at is not None:
+            raise WholeInTrash(name=str(row), whole=str(whole))
     with refusals_by(_UNIQUE, name=str(row)):
         take_out(row)
 
@@ -78,6 +78,13 @@ def purge_gear(
             else:
                 gone += 1
     return gone, held
+
+
+def _wholes(row: GearRow) -> tuple[Trashable | None, ...]:
+    """What the row belongs to: its model and its owner, or its cable."""
+    if isinstance(row, Unit):
+        return row.of, row.owner
+    return (row.cable,) if isinstance(row, CableStock) else ()
 
 
 def _locked[Row: GearRow](row: Row) -> Row:

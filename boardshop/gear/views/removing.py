@@ -9,7 +9,9 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from boardshop.crew.access import get_shop_for, person_of
+from boardshop.crew.answers import back_of
 from boardshop.crew.errors import Refusal
+from boardshop.crew.notices import tell_trashed
 from boardshop.gear import services
 from boardshop.gear.access import get_gear_for, get_kind, get_trashed_gear_for
 from boardshop.gear.errors import GearInUse
@@ -29,7 +31,8 @@ def delete_gear(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
         except GearInUse as error:
             refusal = lengths_in(str(error), shop)
         else:
-            tell(request, _("%(name)s is in the trash for 30 days.") % {"name": name}, "trash", _("Trash"))
+            said = _("%(name)s is in the trash for 30 days.") % {"name": name}
+            tell_trashed(request, said, reverse("restore-gear", args=[of_kind.slug, row.pk]))
             return redirect(list_of(of_kind))
     stock = row.stock.count() if isinstance(row, CableType) else 0
     context = {"place": "gear", "name": name, "kind": of_kind, "refusal": refusal, "stock": stock}
@@ -49,11 +52,6 @@ def restore_gear(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
         context = {"place": "gear", "name": name, "refusal": lengths_in(str(refusal), shop)}
         return render(request, "gear/restore_gear.html", context, status=422)
     again = reverse("delete-gear", args=[of_kind.slug, row.pk])
-    tell(request, _("%(name)s is back on its list.") % {"name": name}, again, _("Delete it again"))
-    return redirect("trash")
-
-
-def tell(request: HttpRequest, said: str, to: str, words: str) -> None:
-    """A notice with the page where the opposite is done."""
-    address = to if to.startswith("/") else reverse(to)
-    messages.success(request, format_html('{} <a href="{}">{}</a>', said, address, words))
+    said = _("%(name)s is back on its list.") % {"name": name}
+    messages.success(request, format_html('{} <a href="{}">{}</a>', said, again, _("Delete it again")))
+    return redirect(back_of(request, reverse("trash")))
