@@ -24,6 +24,7 @@ from django_htmx.middleware import HtmxDetails
 
 from boardshop.crew.access import NoShop, person_of
 from boardshop.crew.accounts.devices import RENEWED_ON, note_device
+from boardshop.crew.addresses import nearest_page
 from boardshop.crew.errors import Refusal
 from boardshop.crew.models import Person
 from boardshop.crew.shop_in_use import read_shop, settle_shop
@@ -59,7 +60,7 @@ def _page_of(request: HttpRequest) -> str:
     if not url_has_allowed_host_and_scheme(seen, {request.get_host()}, require_https=request.is_secure()):
         return "/"
     parts = urlsplit(seen)
-    return f"{parts.path or '/'}?{parts.query}" if parts.query else parts.path or "/"
+    return nearest_page(f"{parts.path or '/'}?{parts.query}" if parts.query else parts.path or "/")
 
 
 def _say_not_shown(request: HttpRequest, answer: HttpResponseNotAllowed) -> HttpResponse:

@@ -3,6 +3,8 @@
 from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
+from boardshop.crew.addresses import page_seen
+
 COOKIE = "theme"
 KEPT_SECONDS = 365 * 24 * 3600
 THEMES = (
@@ -21,5 +23,8 @@ def read_theme(request: HttpRequest) -> str:
 
 
 def theme(request: HttpRequest) -> dict[str, object]:
-    """Context processor: `theme` for the page's root, `themes` for the choice in its foot."""
-    return {"theme": read_theme(request), "themes": THEMES}
+    """Context processor: `theme` for the page's root, `themes` for the choice in its foot.
+
+    `page_seen` is where that choice leads back to.
+    """
+    return {"theme": read_theme(request), "themes": THEMES, "page_seen": page_seen(request)}

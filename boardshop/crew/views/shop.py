@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from boardshop.crew import theme
 from boardshop.crew.access import get_owned_shop_for, get_shop_for, owns
+from boardshop.crew.addresses import nearest_page
 from boardshop.crew.errors import ChangedMeanwhile
 from boardshop.crew.forms import ShopSettingsForm, ThemeForm
 
@@ -53,7 +54,7 @@ def set_theme(request: HttpRequest) -> HttpResponse:
     if not form.is_valid():
         raise SuspiciousOperation(_("There is no such theme; choose one of those at the foot of a page."))
     back = safe_address(request, request.POST.get("next") or request.headers.get("Referer"), "/")
-    answer = redirect(back)
+    answer = redirect(nearest_page(back) if back.startswith("/") else back)
     answer.set_cookie(
         theme.COOKIE,
         form.cleaned_data["theme"],
