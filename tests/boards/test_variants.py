@@ -151,6 +151,23 @@ def test_two_states_are_compared_in_sentences_figures_and_on_the_drawing(cast: C
     assert "≠" in page.text
 
 
+@pytest.mark.parametrize("name", ["van Aken", "eBow set"])
+def test_the_name_of_a_variant_stands_as_it_was_typed(cast: Cast, board: Board, name: str) -> None:
+    first, _second = turned(board)
+    Variant.objects.filter(pk=first.pk).update(name=name)
+    page = cast.browser("viewer").get(f"/boards/{board.code}/variants").text
+    assert f'<th scope="col">{name}</th>' in page
+
+
+def test_a_word_of_the_address_that_means_nothing_is_said(cast: Cast, board: Board) -> None:
+    first, _second = turned(board)
+    browser, address = cast.browser("viewer"), f"/boards/{board.code}/compare"
+    assert "means nothing here" not in browser.get(address, {"one": f"v{first.pk}"}).text
+    page = browser.get(address, {"from": "r1", "<to>": "r2", "one": f"v{first.pk}"}).text
+    assert "The address also says &lt;to&gt;, from, which means nothing here" in page
+    assert f"Shown is what lies between variant {first.name} and working copy" in page
+
+
 @pytest.mark.parametrize("key", ["r7", "v999", "x", "working2", "r", "v"])
 def test_a_side_that_is_none_is_not_found(cast: Cast, board: Board, key: str) -> None:
     assert cast.browser("viewer").get(f"/boards/{board.code}/compare?one={key}").status_code == 404

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.http import Http404
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
@@ -26,11 +27,16 @@ REVISION, VARIANT = "r", "v"
 
 @dataclass(frozen=True)
 class Side:
-    """One state: its key in addresses, its name, and what is computed of it; None where its gear is gone."""
+    """One state: its key in addresses, its name, and what is computed of it; None where its gear is gone.
+
+    `heading` is the name where it stands by itself: our own words begin with a capital there, a variant that a
+    person named is written as they typed it.
+    """
 
     key: str
     name: str
     sheet: BoardSheet | None
+    heading: str
 
 
 @dataclass(frozen=True)
@@ -64,17 +70,17 @@ def read_side(board: Board, key: str, names: Sequence[tuple[str, str]]) -> Side:
     if name is None:
         raise Http404
     if key == WORKING:
-        return Side(key, name, BoardSheet(board))
+        return Side(key, name, BoardSheet(board), capfirst(name))
     if key.startswith(REVISION):
         revision = get_revision(board, key[1:])
-        return Side(key, name, BoardSheet(board, plan_of(revision), revision))
-    return Side(key, name, _sheet_of(board, board.variants.get(pk=int(key[1:]))))
+        return Side(key, name, BoardSheet(board, plan_of(revision), revision), capfirst(name))
+    return Side(key, name, _sheet_of(board, board.variants.get(pk=int(key[1:]))), capfirst(name))
 
 
 def read_variants(board: Board) -> list[tuple[Variant, Side]]:
     """Every variant with what is computed of it, the current one from the working copy."""
     return [
-        (variant, Side(f"{VARIANT}{variant.pk}", variant.name, _sheet_of(board, variant)))
+        (variant, Side(f"{VARIANT}{variant.pk}", variant.name, _sheet_of(board, variant), variant.name))
         for variant in board.variants.all()
     ]
 

@@ -21,6 +21,7 @@ def compare(request: HttpRequest, code: str) -> HttpResponse:
     """Any two of working copy, variants and revisions: in sentences, in figures and on the drawing."""
     board = get_board_for(request.user, code)
     context = describe_comparison(board, request.GET.get("one", ""), request.GET.get("other", ""))
+    context["unknown"] = sorted(set(request.GET) - {"one", "other"})
     return render(request, "boards/compare.html", context)
 
 
