@@ -307,3 +307,15 @@ def test_any_two_boards_have_a_mark_for_each_change_and_a_drawing_of_bounded_siz
             for ref in {fold(split_end(subject)[0]) for subject in one.subjects}:
                 if one.kind in LETTERS_OF and not is_piece(ref, before, after):
                     assert set(marked.get(ref, "")) & set(LETTERS_OF[one.kind]), (number, one)
+
+
+def test_a_wide_pennant_stands_aside_with_a_leader_rather_than_on_a_name() -> None:
+    """Two pedals so close that what the cable between them says would cover both."""
+    before = made_board()
+    after = with_place(before, "P2", Place(150, 40))
+    root = drawn(before, after)
+    (marked,) = (one for one in root.iter() if one.get("data-of") == "W2")
+    assert len([one for one in marked.iter() if "d-dimension" in one.get("class", "")]) == 1
+    said = [t for t in root.iter(f"{SVG}text") if t.get("class") == "d-name"]
+    (pennant,) = (lettered(t) for t in marked.iter(f"{SVG}text") if t.get("class") == "d-ref")
+    assert [t.text for t in said if lettered(t).shared(pennant)] == []

@@ -149,7 +149,7 @@ def _draw_marks(
             taken.append((outline[1], 2.0))
     shapes += [draw_face(one, sheet, selected, url) for one in marks]
     taken += [(one.body, 0.1) for one in marks]
-    flags = place_flags(drawn, unit, taken, sheet.width)
+    flags = place_flags(drawn, unit, taken, sheet.flag_room)
     pairs = zip(drawn, flags, strict=True)
     shapes += [draw_run_flag(run, flag, unit, selected, url) for run, flag in pairs]
     return shapes, (*labels, *(flag.area for flag in flags))

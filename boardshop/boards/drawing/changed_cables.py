@@ -70,11 +70,9 @@ def draw_gone_runs(runs: Sequence[DrawnRun], unit: float) -> list[Shape]:
     return [draw_run(run, unit, None, GHOST) for run in runs]
 
 
-def draw_gone_flags(
-    runs: Sequence[DrawnRun], unit: float, width: float, taken: list[Obstacle]
-) -> list[Shape]:
+def draw_gone_flags(runs: Sequence[DrawnRun], unit: float, room: Area, taken: list[Obstacle]) -> list[Shape]:
     """Their pennants, which are added to what is taken."""
-    flags = place_flags(runs, unit, taken, width)
+    flags = place_flags(runs, unit, taken, room)
     taken += [(_grown(flag.area, unit), 3.0) for flag in flags]
     return [draw_run_flag(*pair, unit, None, None) for pair in zip(runs, flags, strict=True)]
 

@@ -123,6 +123,7 @@ def _mark(after: BoardPlan, sheet: Sheet, state: DrawnState, changes: Changes) -
     unit, extent = sheet.unit, Area(0, 0, sheet.width, sheet.list_top)
     taken: list[Obstacle] = [(one.balloon, 3.0) for one in state.marks]
     taken += [(one.name_area, 3.0) for one in state.marks]
+    taken += [(one.body, 0.2) for one in state.marks]
     taken += [(area, 3.0) for area in state.labels]
     parts = {fold(part.ref): (part.ref, sheet.area(part.box)) for part in list_parts(after) if part.box}
     shapes = [
@@ -131,7 +132,7 @@ def _mark(after: BoardPlan, sheet: Sheet, state: DrawnState, changes: Changes) -
         if ref in parts
     ]
     former, _missing = trace_runs(sheet, changes.gone, changes.labels)
-    shapes += draw_gone_flags(former, unit, sheet.width, taken)
+    shapes += draw_gone_flags(former, unit, sheet.flag_room, taken)
     return [*shapes, *(draw_ghost_label(ghost, unit, extent, taken) for ghost in changes.ghosts)]
 
 

@@ -8,8 +8,8 @@ from typing import Protocol
 from boardshop.boards.drawing.badges import SIGN_STEP, draw_signs
 from boardshop.boards.drawing.lettering import measure
 from boardshop.boards.drawing.pedals import Url, is_same
-from boardshop.boards.drawing.pens import FLAG, NEW, REF, RUN, RUN_UNDER, Pen
-from boardshop.boards.drawing.shapes import Area, Shape, around, bounds, hint, polygon, polyline
+from boardshop.boards.drawing.pens import DIMENSION, DOT, FLAG, NEW, REF, RUN, RUN_UNDER, Pen
+from boardshop.boards.drawing.shapes import Area, Shape, around, bounds, circle, hint, polygon, polyline
 from boardshop.boards.drawing.sheet import Sheet
 from boardshop.boards.drawing.words import Obstacle, best_spot, obstacles_in, write
 from boardshop.core.index import fold
@@ -34,8 +34,12 @@ class Label:
     is_double: bool = False
 
 
+ASIDE = (0.6, 1.6, 2.6, 3.6, 5.0)
+"""How far a pennant may stand aside of its run, in its own heights."""
+
 type Labels = Mapping[str, Label]
 """By folded ref."""
+type Point = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +68,8 @@ class Flag:
 
     area: Area
     points_left: bool
+    of: Point | None = None
+    """The point of the run that a leader goes to, where the pennant stands aside."""
 
 
 def trace_runs(
@@ -84,21 +90,21 @@ def trace_runs(
 
 
 def place_flags(
-    runs: Sequence[DrawnRun], unit: float, obstacles: Iterable[Obstacle], width: float
+    runs: Sequence[DrawnRun], unit: float, obstacles: Iterable[Obstacle], extent: Area
 ) -> tuple[Flag, ...]:
     """A pennant on each run, clear of balloons, names and one another as far as there is room.
 
-    None leaves the drawing, which is that wide.
+    One with signs says more and is placed first; it may stand aside of its run.  None leaves the drawing.
     """
     taken = list(obstacles)
-    flags = []
-    for run in runs:
-        spots = _spots(run, unit, width)
-        areas = [area for area, _ in spots]
+    found: dict[int, Flag] = {}
+    for at, run in sorted(enumerate(runs), key=lambda one: not one[1].label.letters):
+        flags = _spots(run, unit, extent)
+        areas = [flag.area for flag in flags]
         area = best_spot(areas, obstacles_in(bounds(areas), taken))
-        flags.append(next(Flag(*spot) for spot in spots if spot[0] == area))
+        found[at] = next(flag for flag in flags if flag.area == area)
         taken.append((area.grown(0.4 * unit), 3.0))
-    return tuple(flags)
+    return tuple(found[at] for at in range(len(runs)))
 
 
 def draw_run(run: DrawnRun, unit: float, selected: str | None, pen: Pen | None = None) -> Shape:
@@ -124,7 +130,7 @@ def draw_flag(flag: Flag, label: Label, unit: float) -> tuple[Shape, ...]:
     area, tip = flag.area, flag_tip(unit)
     y = area.middle[1]
     box = Area(area.x + (tip if flag.points_left else 0), area.y, area.width - tip, area.height)
-    shapes = [polygon(_edge(area, tip, flag.points_left), FLAG.look(unit))]
+    shapes = [*_draw_leader(flag, unit), polygon(_edge(area, tip, flag.points_left), FLAG.look(unit))]
     if label.is_double:
         shapes.append(polygon(_edge(area.grown(0.7 * unit), tip, flag.points_left), NEW.look(unit)))
     shapes += draw_signs(label.letters, box.x, y, unit)
@@ -132,6 +138,15 @@ def draw_flag(flag: Flag, label: Label, unit: float) -> tuple[Shape, ...]:
     size = REF.height * unit
     middle = box.x + signs + (box.width - signs) / 2
     return (*shapes, write(REF, size, label.words, middle, y + 0.34 * size))
+
+
+def _draw_leader(flag: Flag, unit: float) -> list[Shape]:
+    """From the pennant, which covers its end, to a dot on the run (ISO 128-22)."""
+    if flag.of is None:
+        return []
+    x = max(flag.area.x, min(flag.of[0], flag.area.right))
+    line = polyline([(x, flag.area.middle[1]), flag.of], DIMENSION.look(unit))
+    return [line, circle(*flag.of, 0.5 * unit, DOT.look(unit))]
 
 
 def _edge(area: Area, tip: float, points_left: bool) -> list[tuple[float, float]]:
@@ -157,22 +172,32 @@ def flag_tip(unit: float) -> float:
     return 1.1 * unit
 
 
-def _spots(run: DrawnRun, unit: float, most: float) -> list[tuple[Area, bool]]:
-    """Areas along the longest legs first, each from its middle outwards, and whether the leg runs left.
-
-    On the line, then leaning against it.
-    """
+def _spots(run: DrawnRun, unit: float, extent: Area) -> list[Flag]:
+    """Along the longest legs first, each from its middle outwards, pointing as the leg runs."""
     width, height = flag_size(run.label, unit)
     legs = sorted(pairwise(run.points), key=lambda leg: -_length(leg))
     spots = []
-    for lean in (0, -0.5, 0.5):
+    for beside, above, is_aside in _shifts(width, height, may_leave=bool(run.label.letters)):
         for (x0, y0), (x1, y1) in legs:
-            aside = (lean * width, 0) if x0 == x1 else (0, lean * height)
+            off_x, off_y = (beside, 0.0) if x0 == x1 else (0.0, above)
             for part in (0.5, 0.38, 0.62, 0.25, 0.75, 0.12, 0.88, 0.0, 1.0):
-                x, y = x0 + (x1 - x0) * part + aside[0], y0 + (y1 - y0) * part + aside[1]
-                x = max(width / 2, min(x, most - width / 2))
-                spots.append((around(x, y, width, height), x1 < x0))
-    return spots
+                at = x0 + (x1 - x0) * part, y0 + (y1 - y0) * part
+                x = max(extent.x + width / 2, min(at[0] + off_x, extent.right - width / 2))
+                area = around(x, at[1] + off_y, width, height)
+                spots.append(Flag(area, x1 < x0, at if is_aside else None))
+    return [one for one in spots if one.of is None or extent.y <= one.area.y <= extent.bottom - height]
+
+
+def _shifts(width: float, height: float, *, may_leave: bool) -> list[tuple[float, float, bool]]:
+    """From an upright leg and from a level one: on it, leaning against it, then aside with a leader."""
+    shifts = [(lean * width, lean * height, False) for lean in (0, -0.5, 0.5)]
+    if may_leave:
+        shifts += [
+            (side * (width / 2 + step * height), side * (0.5 + step) * height, True)
+            for step in ASIDE
+            for side in (-1, 1)
+        ]
+    return shifts
 
 
 def _length(leg: tuple[tuple[float, float], tuple[float, float]]) -> float:

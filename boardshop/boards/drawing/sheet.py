@@ -65,6 +65,11 @@ class Sheet:
         return length_figure(mm, self.length_unit)
 
     @property
+    def flag_room(self) -> Area:
+        """The whole width, and from the upper edge to what lies below the frame."""
+        return Area(0, 0, self.width, self.reach_area.bottom + self.unit)
+
+    @property
     def frame_area(self) -> Area:
         return self.area(Box(0, 0, self.frame.width, self.frame.depth))
 
