@@ -310,10 +310,14 @@ def test_any_two_boards_have_a_mark_for_each_change_and_a_drawing_of_bounded_siz
 
 
 def test_a_wide_pennant_stands_aside_with_a_leader_rather_than_on_a_name() -> None:
-    """Two pedals so close that what the cable between them says would cover both."""
-    before = made_board()
-    after = with_place(before, "P2", Place(150, 40))
-    root = drawn(before, after)
+    """Two pedals so close, in a full row, that what the cable between them says would cover both."""
+    low = {"depth": 60, "name": "Wide Low Name"}
+    row = [b.pedal(f"P{n}", at=(120 * n, 40), **low) for n in range(1, 5)]
+    made = {"cable": "C1", "plug_from": "J1", "plug_to": "J1"}
+    links = (replace(link, **made) for link in b.chain("P4", "P3", "P2", "P1"))
+    frame = b.frame(620, 300)
+    before = b.board(*row, frame=frame, links=links, cables=(b.cable_type(),), plugs=(b.plug_type(),))
+    root = drawn(before, with_place(before, "P2", Place(250, 40)))
     (marked,) = (one for one in root.iter() if one.get("data-of") == "W2")
     assert len([one for one in marked.iter() if "d-dimension" in one.get("class", "")]) == 1
     said = [t for t in root.iter(f"{SVG}text") if t.get("class") == "d-name"]

@@ -96,7 +96,7 @@ def draw_ghost_label(ghost: Ghost, unit: float, extent: Area, taken: list[Obstac
     own = text_area(ghost.words, REF, unit, 0, 0)
     signs = SIGN_STEP * len(ghost.signs) * unit
     spots = _spots(ghost.was, own.width + unit + signs, own.height * 1.25, extent)
-    spot = best_spot(spots, [*taken, *([(ghost.now, 0.5)] if ghost.now else [])])
+    spot = best_spot(spots, taken)
     taken.append((spot.grown(0.3 * unit), 3.0))
     room = Area(spot.x + signs, spot.y, spot.width - signs, spot.height)
     lettering = fit_letter(ghost.words, REF, unit, room.width + unit, room.height + unit)
