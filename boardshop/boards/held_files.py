@@ -1,14 +1,15 @@
-"""The photos and files of a board, and of the pedals, supplies and links on it."""
+"""The photos and files of a board, and of the pedals, supplies and links on it, whatever these are called."""
 
 from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
+from typing import Any
 
-from django.db.models import F, QuerySet
+from django.db.models import F, OuterRef, QuerySet, Subquery
 from django.urls import reverse
 
-from boardshop.boards.models import Board, BoardFile
+from boardshop.boards.models import Board, BoardFile, Item, Revision
 from boardshop.files.models import Attachment
 from boardshop.files.section import FileSection, file_section, listed
 
@@ -21,10 +22,17 @@ class BoardHolder:
     ref: str = ""
 
     def files(self) -> QuerySet[Attachment]:
-        return Attachment.with_trash.filter(of_board__board=self.board, of_board__ref__iexact=self.ref)
+        files = Attachment.with_trash.filter(of_board__board=self.board)
+        if not self.ref:
+            return files.filter(of_board__ref="")
+        return files.filter(of_board__item_key__in=self._item().values("pk"))
 
     def hold(self, attachment: Attachment) -> None:
-        BoardFile.objects.create(attachment=attachment, board=self.board, ref=self.ref)
+        key = self._item().values_list("pk", flat=True).get() if self.ref else None
+        BoardFile.objects.create(attachment=attachment, board=self.board, ref=self.ref, item_key=key)
+
+    def _item(self) -> QuerySet[Item]:
+        return Item.objects.filter(board=self.board, ref__iexact=self.ref)
 
 
 @dataclass(frozen=True)
@@ -38,17 +46,18 @@ class BoardFiles:
 
 def board_files(board: Board, refs: Collection[str], *, editing: bool) -> BoardFiles:
     """In two queries, or one without editing; `refs` are those of all that is on the board."""
-    files = listed(Attachment.with_trash.filter(of_board__board=board)).annotate(ref=F("of_board__ref"))
+    files = _with_refs(Attachment.with_trash.filter(of_board__board=board))
     by_ref: dict[str, list[Attachment]] = {}
-    for one in files:
-        by_ref.setdefault(one.ref.casefold(), []).append(one)
-    own = file_section(by_ref.pop("", []), board.shop, back=_page(board), add=_add(board, editing))
+    gone, of_board = list[Attachment](), list[Attachment]()
+    for one in files.annotate(came_as=F("of_board__ref")):
+        rows = gone if one.ref is None else by_ref.setdefault(one.ref.casefold(), [])
+        (of_board if one.came_as == "" else rows).append(one)
+    own = file_section(of_board, board.shop, back=_page(board), add=_add(board, editing))
     counts = []
     for ref in refs:
-        kept = [one for one in by_ref.pop(ref.casefold(), []) if one.trashed_at is None]
+        kept = [one for one in by_ref.get(ref.casefold(), []) if one.trashed_at is None]
         counts += [(ref, len(kept))] if kept else []
-    gone = [one for rows in by_ref.values() for one in rows if one.trashed_at is None]
-    return BoardFiles(own, counts, gone)
+    return BoardFiles(own, counts, [one for one in gone if one.trashed_at is None])
 
 
 def files_of_part(board: Board, ref: str, *, back: str, editing: bool) -> FileSection:
@@ -57,13 +66,32 @@ def files_of_part(board: Board, ref: str, *, back: str, editing: bool) -> FileSe
     return file_section(holder.files(), board.shop, back=back, add=_add(board, editing), ref=ref)
 
 
-def photos_by_ref(board: Board) -> dict[str, list[Attachment]]:
-    """The photos of each thing on the board, in one query, by its ref in small letters."""
-    files = Attachment.objects.filter(of_board__board=board, kind=Attachment.Kind.PHOTO)
+def photos_by_ref(board: Board, revision: Revision | None = None) -> dict[str, list[Attachment]]:
+    """The photos of each thing on the board, by its ref in small letters, in one query.
+
+    With a revision by the ref that the thing bore in it, in one query more.
+    """
+    files = _with_refs(Attachment.objects.filter(of_board__board=board, kind=Attachment.Kind.PHOTO))
+    photos = list(files.exclude(of_board__ref="").annotate(item_key=F("of_board__item_key")))
+    then = _refs_in(revision) if revision is not None and photos else None
     found: dict[str, list[Attachment]] = {}
-    for one in listed(files).annotate(ref=F("of_board__ref")):
-        found.setdefault(one.ref.casefold(), []).append(one)
+    for one in photos:
+        ref = one.ref if then is None else then.get(one.item_key)
+        if ref is not None:
+            found.setdefault(ref.casefold(), []).append(one)
     return found
+
+
+def _with_refs(files: QuerySet[Attachment]) -> Any:
+    """Each with `ref`, what the thing is called now; None for the board's own and for what is gone."""
+    item = Item.objects.filter(pk=OuterRef("of_board__item_key"), board=OuterRef("of_board__board"))
+    return listed(files).annotate(ref=Subquery(item.values("ref")[:1]))
+
+
+def _refs_in(revision: Revision) -> dict[int, str]:
+    """The refs of everything on the board as it was released, by the key of its row."""
+    rows = Revision.objects.filter(pk=revision.pk).values_list(f"state__{Item._meta.db_table}", flat=True)
+    return {int(key): columns["ref"] for key, columns in (rows.get() or {}).items()}
 
 
 def _page(board: Board) -> str:

@@ -75,6 +75,7 @@ urlpatterns = [
     path("boards/<str:code>/feeds/<str:end>/chain", feeds.chain_pedal, name="chain-pedal"),
     path("boards/<str:code>/feeds/<str:end>/unfeed", feeds.unfeed, name="unfeed"),
     path("boards/<str:code>/supplies/add", feeds.add_supply, name="add-supply"),
+    path("boards/<str:code>/supplies/<str:ref>/files", files.supply_files, name="supply-files"),
     path("boards/<str:code>/supplies/<str:ref>/place", feeds.place_supply, name="place-supply"),
     path("boards/<str:code>/supplies/<str:ref>/remove", feeds.remove_supply, name="remove-supply"),
 ]

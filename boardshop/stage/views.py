@@ -38,7 +38,7 @@ def stage_board(request: HttpRequest, code: str) -> HttpResponse:
         "released": released,
         "is_working": is_working,
         "pedals": trace_pedals(sheet.plan, sheet.findings),
-        "photos": photos_by_ref(board),
+        "photos": photos_by_ref(board, sheet.revision),
         "short_cut": find_short_cut(sheet.plan, sheet.findings),
         "hazards": [one for one in urgent if not one.can_be_kept],
         "faults": [one for one in urgent if one.can_be_kept],

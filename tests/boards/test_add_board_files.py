@@ -23,7 +23,7 @@ def send(cast: Cast, board: Board, ref: str = "", role: str = "editor", width: i
 
 
 @pytest.mark.parametrize(
-    ("ref", "page"), [("", "board"), ("p1", "change-pedal"), ("W1", "change-link"), ("S1", "board")]
+    ("ref", "page"), [("", "board"), ("p1", "change-pedal"), ("W1", "change-link"), ("S1", "supply-files")]
 )
 def test_photos_are_shown_on_the_page_of_what_they_are_of(
     cast: Cast, board: Board, ref: str, page: str
@@ -32,8 +32,7 @@ def test_photos_are_shown_on_the_page_of_what_they_are_of(
     assert send(cast, board, ref)["Location"] == f"{address}#files"
     held = BoardFile.objects.get()
     assert held.ref == ref.upper()
-    if ref != "S1":
-        assert held.attachment.key in cast.browser("editor").get(address).text
+    assert held.attachment.key in cast.browser("editor").get(address).text
 
 
 def test_the_board_counts_those_of_its_pedals(cast: Cast, board: Board) -> None:
@@ -46,7 +45,7 @@ def test_the_board_counts_those_of_its_pedals(cast: Cast, board: Board) -> None:
 
 def test_those_of_a_pedal_that_is_gone_stay_on_the_board(cast: Cast, board: Board) -> None:
     send(cast, board, "P2")
-    Placement.objects.filter(board=board, ref="P2").update(ref="P9")
+    Placement.objects.get(board=board, ref="P2").delete()
     page = cast.browser("viewer").get(reverse("board", args=[board.code]))
     assert page.context["held"].gone == [Attachment.objects.get()]
     assert Attachment.objects.get().key in page.text

@@ -70,7 +70,7 @@ TABLE = """
 200 200 200 404 302  405 405 405 405 302  board order layout cables power papers build-sheet case-label
 200 200 200 404 302  405 405 405 405 302  stage-board board-file changes compare variants
 200 200 200 404 302  405 405 405 405 302  revisions show-revision revision-file revision-report
-200 200 200 404 302  405 405 405 405 302  show-file show-thumbnail
+200 200 200 404 302  405 405 405 405 302  show-file show-thumbnail supply-files
 
 # What an owner and an editor make anew, in the shop in use.
 200 200 403 200 302  405 405 405 405 302  new-board

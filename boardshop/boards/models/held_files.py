@@ -7,14 +7,17 @@ from boardshop.files.models import Attachment
 
 
 class BoardFile(models.Model):
-    """One photo or file of a board, or of the pedal, supply or link that `ref` names there.
+    """One photo or file of a board, or of a pedal, supply or link on it; `ref` is blank for the board's own.
 
-    The ref is text, since undo and restore write those rows anew; it may name what is no longer there.
+    `item_key` is the key of that pedal's row and no foreign key, since undo and restore take rows away and
+    write them anew under the same key; nothing may bear it any more.  `ref` is what it was called when the
+    file came, and only says so: the file follows the row, whatever that is called later.
     """
 
     attachment = models.OneToOneField(Attachment, models.CASCADE, related_name="of_board")
     board = models.ForeignKey(Board, models.CASCADE, related_name="held_files")
     ref = models.CharField(max_length=40, blank=True)
+    item_key = models.BigIntegerField(null=True, blank=True, db_index=True)
 
     def __str__(self) -> str:
         return f"{self.attachment_id} of {self.ref or self.board_id}"

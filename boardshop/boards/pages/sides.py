@@ -29,8 +29,8 @@ REVISION, VARIANT = "r", "v"
 class Side:
     """One state: its key in addresses, its name, and what is computed of it; None where its gear is gone.
 
-    `heading` is the name where it stands by itself: our own words begin with a capital there, a variant that a
-    person named is written as they typed it.
+    `heading` is the name where it stands by itself: our own words begin with a capital there, the name that a
+    person gave a variant stands as typed.
     """
 
     key: str
