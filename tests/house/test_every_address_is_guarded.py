@@ -13,9 +13,7 @@ from django.http import HttpResponse
 from django.test import Client as Browser
 from django.urls import get_resolver
 
-from boardshop.boards.access import get_board_for
 from boardshop.boards.models import Board, FeedJack, Link, Placement, Source, SupplyPlacement
-from boardshop.boards.services.revisions import release_revision
 from boardshop.boards.services.variants import add_variant
 from boardshop.crew.invitations import make_invitation
 from boardshop.crew.models import Client, Invitation, Membership, Person, Shop
@@ -129,8 +127,6 @@ def walk(db: None) -> Walk:
     owner = Person.objects.get(memberships__shop=shop)
     make_invitation(shop, owner, role="viewer")
     walk = Walk(shop)
-    board = get_board_for(owner, walk.board.code, editing=True)
-    release_revision(board, board.edit_number, reason="walked")
     add_variant(walk.board, walk.board.edit_number, "Second")
     return walk
 

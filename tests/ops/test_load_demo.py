@@ -8,7 +8,10 @@ from django.core.management import CommandError, call_command
 from django.test import Client as Browser
 
 from boardshop.boards.models import Board
+from boardshop.boards.pages.standing import compare_with_released
 from boardshop.boards.plan.read import load_plan
+from boardshop.boards.services.revisions import asking, blocking
+from boardshop.boards.sheet import BoardSheet
 from boardshop.core.plan import BoardPlan
 from boardshop.core.report import compute_report
 from boardshop.core.vocabulary import SEVERITIES
@@ -34,6 +37,26 @@ def test_boards_read_back_as_they_were_written() -> None:
     stored = {board.name: load_plan(board) for board in Board.objects.all()}
     for _, plan in demo_boards():
         assert comparable(stored[plan.name]) == comparable(plan)
+
+
+def test_what_is_on_stage_and_what_was_changed_since() -> None:
+    load_demo()
+    found = {board.name: board for board in Board.objects.all()}
+    standing = {name: compare_with_released(BoardSheet(board)) for name, board in found.items()}
+    on_stage = {name: one for name, one in standing.items() if one.revision}
+    assert sorted(on_stage) == ["Oakhollow fly rig", "Oakhollow main", "Tallow right"]
+    assert [name for name, one in on_stage.items() if one.differs] == ["Tallow right"]
+    assert [name for name, one in on_stage.items() if one.revision.reason] == ["Oakhollow main"]
+    assert all(one.revision.note for one in on_stage.values())
+
+
+def test_what_is_not_on_stage_could_not_be_or_is_being_made() -> None:
+    load_demo()
+    held = {}
+    for board in Board.objects.filter(revisions=None):
+        findings = BoardSheet(board).findings
+        held[board.name] = (bool(blocking(findings)), bool(asking(findings)))
+    assert held == {"Tallow left": (True, True), "Brindlecroft order 14": (False, True)}
 
 
 def test_the_printed_password_signs_in() -> None:

@@ -1,4 +1,4 @@
-"""Puts the demo into the database: one shop with its people, artists, gear and boards."""
+"""Puts the demo into the database: one shop with its people, artists, gear, boards and revisions."""
 
 import secrets
 from dataclasses import dataclass
@@ -15,6 +15,7 @@ from boardshop.gear.models import FrameModel, Unit
 from boardshop.ops.demo.boards import ARTISTS, CUSTOMER, demo_boards
 from boardshop.ops.demo.build import big_frame, small_frame
 from boardshop.ops.demo.pictures import add_pictures
+from boardshop.ops.demo.releases import as_released, release
 
 USERNAME = "demo"
 
@@ -44,7 +45,9 @@ def load_demo() -> DemoAccount:
     shop = Membership.objects.get(person=owner).shop
     clients = {name: _add_client(shop, name) for name in (*ARTISTS, CUSTOMER)}
     for client, plan in demo_boards():
-        store_plan(shop, plan, name=plan.name, client=clients[client], with_stock=bool(plan.stock))
+        before, stock = as_released(plan), bool(plan.stock)
+        board = store_plan(shop, before, name=plan.name, client=clients[client], with_stock=stock)
+        release(board, plan, owner)
     for name, frame in FRAMES:
         columns = frame_columns(fill_defaults(BoardPlan(frame=frame)).frame)
         FrameModel.objects.create(shop=shop, maker="Undershaw", name=name, **columns)
