@@ -1,7 +1,8 @@
 """A board by brute force: what it must be after a list of edits, by none of the product's code.
 
 Everything that an edit can touch is one key with one value; None is nothing there.  Undo and redo follow the
-rule that a person reads: one's own last change goes back unless somebody changed the same afterwards.
+rule that a person reads: one's own last change goes back unless somebody changed the same afterwards, and
+what was undone last comes back first, until one edits again.
 """
 
 from __future__ import annotations
@@ -32,6 +33,8 @@ class Replay:
     values: Values
     number: int = 0
     own: dict[str, list[Own]] = field(default_factory=dict)
+    ahead: dict[str, list[Own]] = field(default_factory=dict)
+    """What each person undid since their last edit and has not done again, the last one last."""
 
     def apply(self, who: str, typed: Values) -> bool:
         """Whether it is an edit at all; the same values again are none.  Raises Refused."""
@@ -43,24 +46,27 @@ class Replay:
         if touched:
             self._keep({key: after for key, (_before, after) in touched.items()})
             self.own.setdefault(who, []).append(Own(self.number, touched))
+            self.ahead[who] = []
         return bool(touched)
 
     def _turn(self, who: str, *, is_back: bool) -> None:
-        mine = self.own.get(who, [])
-        standing = [one for one in mine if not one.is_undone]
-        last = standing[-1].number if standing else 0
-        undone = [one for one in mine if one.is_undone and one.number > last]
-        found = standing[-1:] if is_back else undone[:1]
+        standing = [one for one in self.own.get(who, []) if not one.is_undone]
+        ahead = self.ahead.setdefault(who, [])
+        found = standing[-1:] if is_back else ahead[-1:]
         if not found:
             raise Refused("There is no change of yours")
         left, target = (1, 0) if is_back else (0, 1)
         for key, pair in found[0].touched.items():
             if self.values.get(key) != pair[left]:
-                raise Refused("changed the same later")
+                raise Refused("stands in the way")
         goal = {key: pair[target] for key, pair in found[0].touched.items()}
         self._check_inputs({key: (None, value) for key, value in goal.items()})
         self._keep(goal)
         found[0].is_undone = is_back
+        if is_back:
+            ahead.append(found[0])
+        else:
+            ahead.pop()
 
     def _check_inputs(self, touched: dict[Key, tuple[Any, Any]]) -> None:
         """One input takes one plug."""
