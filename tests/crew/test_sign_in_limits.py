@@ -90,6 +90,25 @@ def test_an_ipv6_network_is_one_place(rf) -> None:
     assert ask("192.0.2.1") == "mara|192.0.2.1"
 
 
+@pytest.mark.parametrize(
+    ("proxies", "forwarded", "place"),
+    [
+        (0, "198.51.100.4", "192.0.2.10"),
+        (1, "203.0.113.9, 198.51.100.4", "198.51.100.4"),
+        (2, "203.0.113.9, 198.51.100.4", "203.0.113.9"),
+        (2, "198.51.100.4", "192.0.2.10"),
+        (1, "", "192.0.2.10"),
+    ],
+)
+def test_only_the_servers_in_front_are_believed(
+    rf, settings, proxies: int, forwarded: str, place: str
+) -> None:
+    """Each server appends the address it was asked from, so what stands further left is anybody's word."""
+    settings.ALLAUTH_TRUSTED_PROXY_COUNT = proxies
+    headers = {"x-forwarded-for": forwarded} if forwarded else {}
+    assert pair_of(rf.get("/", headers=headers, REMOTE_ADDR=VAN), "mara") == f"mara|{place}"
+
+
 def test_changing_the_password_is_limited_too(cast: Cast) -> None:
     browser = signed_in(cast.editor)
     codes = [

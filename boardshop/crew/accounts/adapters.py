@@ -9,6 +9,7 @@ from allauth.mfa.adapter import DefaultMFAAdapter
 from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.base_user import AbstractBaseUser
+from django.core.exceptions import ImproperlyConfigured
 from django.http import HttpRequest
 from django.utils.safestring import mark_safe
 from django.utils.translation import gettext_lazy as _
@@ -47,6 +48,13 @@ class AccountAdapter(DefaultAccountAdapter):
 
     def is_open_for_signup(self, request: HttpRequest) -> bool:
         return False
+
+    def get_client_ip(self, request: HttpRequest) -> str:
+        """The nearest server's address where fewer servers wrote theirs down than `BOARDSHOP_PROXIES` says."""
+        try:
+            return str(super().get_client_ip(request))
+        except ImproperlyConfigured:
+            return str(request.META["REMOTE_ADDR"])
 
     def pre_authenticate(self, request: HttpRequest, **credentials: Any) -> None:
         if limits.is_barred_anywhere(request, credentials.get("username", "")):
