@@ -50,7 +50,7 @@ class AccountAdapter(DefaultAccountAdapter):
         return False
 
     def get_client_ip(self, request: HttpRequest) -> str:
-        """The nearest server's address where fewer servers wrote theirs down than `BOARDSHOP_PROXIES` says."""
+        """The nearest server's address where fewer wrote theirs down than `BOARDSHOP_PROXIES` says."""
         try:
             return str(super().get_client_ip(request))
         except ImproperlyConfigured:
