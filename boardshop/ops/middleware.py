@@ -7,6 +7,8 @@ from django.core.exceptions import BadRequest
 from django.http import HttpRequest, HttpResponse
 from django.template.loader import render_to_string
 
+from boardshop.crew.addresses import page_seen
+
 # A form may name the limit beside its own field, so what is a little too large still reaches it.
 TIMES_THE_LIMIT = 2
 MEGABYTE = 1024 * 1024
@@ -20,7 +22,9 @@ class BodyLimitMiddleware:
         length = request.META.get("CONTENT_LENGTH") or "0"
         if length.isdigit() and int(length) > TIMES_THE_LIMIT * settings.UPLOAD_LIMIT_BYTES:
             limit = settings.UPLOAD_LIMIT_BYTES // MEGABYTE
-            return HttpResponse(render_to_string("413.html", {"limit": limit}), status=413)
+            return HttpResponse(
+                render_to_string("413.html", {"limit": limit, "back": page_seen(request)}), status=413
+            )
         return self.get_response(request)
 
 

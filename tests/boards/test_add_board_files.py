@@ -35,6 +35,25 @@ def test_photos_are_shown_on_the_page_of_what_they_are_of(
     assert held.attachment.key in cast.browser("editor").get(address).text
 
 
+@pytest.mark.parametrize(
+    ("ref", "page"), [("", "board"), ("p1", "change-pedal"), ("W1", "change-link"), ("S1", "supply-files")]
+)
+def test_what_is_refused_is_told_on_the_page_it_was_sent_from(
+    cast: Cast, board: Board, ref: str, page: str
+) -> None:
+    browser, add = cast.browser("editor"), reverse("add-board-files", args=[board.code])
+    address = reverse(page, args=[board.code, ref.upper()] if ref else [board.code])
+    shown = browser.get(address)
+    answer = browser.post(add, {"sent": [sent(b"words")], "shows": "receipt", "ref": ref})
+    assert answer.status_code == 422
+    assert answer.templates[0].name == shown.templates[0].name
+    section = answer.text.partition('id="files"')[2].partition("</form>")[0]
+    assert "is no picture or document" in section
+    assert '<details class="fold" open>' in section
+    assert f'name="ref" value="{ref}"' in section or not ref
+    assert '<option value="receipt" selected>' in section
+
+
 def test_the_board_counts_those_of_its_pedals(cast: Cast, board: Board) -> None:
     send(cast, board, "P1")
     send(cast, board, "P1", width=70)

@@ -40,12 +40,23 @@ def test_a_photo_is_on_the_page_of_its_thing_alone(cast: Cast, kind: str) -> Non
     assert Attachment.objects.get().key not in browser.get(reverse(PAGES[kind], args=[other.pk])).text
 
 
-@pytest.mark.parametrize("contents", [(), (b"words",), (b"",)])
-def test_nothing_kept_says_why(cast: Cast, contents: tuple[bytes, ...]) -> None:
-    unit = make_unit(cast.shop)
-    answer = cast.browser("editor").post(reverse("add-gear-files", args=["units", unit.pk]), typed(*contents))
+WHY = [((), "Choose the photos or files first"), ((b"words",), "is no picture"), ((b"",), "is empty")]
+
+
+@pytest.mark.parametrize(("contents", "why"), WHY)
+def test_nothing_kept_says_why_on_the_page_of_the_form(
+    cast: Cast, kind: str, contents: tuple[bytes, ...], why: str
+) -> None:
+    gear, browser = MAKERS[kind](cast.shop), cast.browser("editor")
+    page = browser.get(reverse(PAGES[kind], args=[gear.pk]))
+    add = reverse("add-gear-files", args=[kind, gear.pk])
+    answer = browser.post(add, typed(*contents))
     assert answer.status_code == 422
-    assert answer.context["form"].errors["sent"]
+    assert answer.templates[0].name == page.templates[0].name
+    section = answer.text.partition('id="files"')[2].partition("</form>")[0]
+    assert '<details class="fold" open>' in section
+    assert f'action="{add}#files"' in section
+    assert why in section
     assert not Attachment.with_trash.exists()
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
@@ -30,12 +30,11 @@ def supply_files(request: HttpRequest, code: str, ref: str) -> HttpResponse:
 
 
 @require_POST
-def add_board_files(request: HttpRequest, code: str) -> HttpResponse:
+def add_board_files(request: HttpRequest, code: str) -> HttpResponseBase:
     board = get_board_for(request.user, code, editing=True)
     ref, back = _part(board, request.POST.get("ref", "").strip())
     form = UploadForm(request.POST, request.FILES)
-    of = f"{board.name}, {ref}" if ref else board.name
-    return take_files(request, form, BoardHolder(board, ref), board.shop, of=of, back=back)
+    return take_files(request, form, BoardHolder(board, ref), board.shop, back=back)
 
 
 def _part(board: Board, written: str) -> tuple[str, str]:
