@@ -1,6 +1,7 @@
 """Releasing, and the page that says what is on stage."""
 
 import json
+import re
 from typing import Any
 
 import pytest
@@ -175,5 +176,48 @@ def test_the_queries_do_not_grow(
         move(browser, board, 300 + number)
         release(browser, board)
     browser.get(f"/boards/{board.code}/revisions")
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(9):
         browser.get(f"/boards/{board.code}/revisions")
+
+
+def shown_in(page: str) -> list[int]:
+    """The numbers of the listed revisions, in their order."""
+    return [int(number) for number in re.findall(r'/revisions/([0-9]+)">\1</a></th>', page)]
+
+
+@pytest.mark.parametrize(
+    ("query", "first", "last"),
+    [("", 51, 2), ("?page=1", 51, 2), ("?page=2", 1, 1), ("?page=9", 1, 1), ("?page=x", 51, 2)],
+)
+def test_fifty_are_on_a_page_the_newest_first(
+    browser: Browser, board: Board, query: str, first: int, last: int
+) -> None:
+    many_revisions(browser, board, 51)
+    page = browser.get(f"/boards/{board.code}/revisions{query}").text
+    assert shown_in(page) == list(range(first, last - 1, -1))
+    assert page.count('class="on-stage"') == (first == 51)
+    assert ('href="?page=2"' in page) == (first == 51)
+    assert ('href="?page=1"' in page) == (first == 1)
+
+
+def test_fifty_need_no_second_page_and_any_of_more_can_be_compared(browser: Browser, board: Board) -> None:
+    many_revisions(browser, board, 50)
+    assert "older ones" not in browser.get(f"/boards/{board.code}/revisions").text
+    many_revisions(browser, board, 1)
+    page = browser.get(f"/boards/{board.code}/compare").text
+    assert all(f'<option value="r{number}"' in page for number in range(1, 52))
+
+
+def many_revisions(browser: Browser, board: Board, count: int) -> None:
+    """So many more of the same state, as if it had been released again and again."""
+    if not board.revisions.exists():
+        release(browser, board)
+        count -= 1
+    last = board.revisions.latest("number")
+    copies = [Revision(**_columns(last, last.number + n)) for n in range(1, count + 1)]
+    Revision.objects.bulk_create(copies)
+
+
+def _columns(revision: Revision, number: int) -> dict[str, Any]:
+    names = [field.attname for field in Revision._meta.concrete_fields if not field.primary_key]
+    return {name: getattr(revision, name) for name in names} | {"number": number}

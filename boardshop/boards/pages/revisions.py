@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.core.paginator import Paginator
 from django.urls import reverse
 
 from boardshop.boards.access import may_change
@@ -19,15 +20,22 @@ from boardshop.boards.sheet import BoardSheet
 RELEASE_KEY = "release"
 
 
-def revisions_page(board: Board) -> FormPage:
-    """With every revision, newest first, and the form that releases the next one."""
+REVISIONS_ON_A_PAGE = 50
+
+
+def revisions_page(board: Board, number: str | None = None) -> FormPage:
+    """With the revisions, newest first, and the form that releases the next one.
+
+    `number` is the page of the list, as an address writes it; the first one for what is none.
+    """
+    revisions = Paginator(board.revisions.defer("file", "report", "state"), REVISIONS_ON_A_PAGE)
     sheet, may_edit = BoardSheet(board), may_change(board)
     context: dict[str, Any] = {
         "sheet": sheet,
         "may_edit": may_edit,
         "steps": next_steps(board) if may_edit else None,
         "standing": compare_with_released(sheet),
-        "revisions": list(board.revisions.defer("file", "report", "state")),
+        "revisions": revisions.get_page(number),
         "blocking": blocking(sheet.findings),
         "asking": asking(sheet.findings),
         "page": "revisions",

@@ -21,9 +21,9 @@ from boardshop.crew.audit import record_export
 
 @require_safe
 def revisions(request: HttpRequest, code: str) -> HttpResponse:
-    """Every released state of the board, and the form that releases the next."""
+    """The released states of the board, newest first, and the form that releases the next."""
     board = get_board_for(request.user, code)
-    return revisions_page(board).draw(request, board)
+    return revisions_page(board, request.GET.get("page")).draw(request, board)
 
 
 @require_POST
