@@ -85,8 +85,9 @@ def test_one_button_puts_it_back(cast: Cast, kind: Callable[[Cast], Trashed]) ->
     assert "Put it back" not in answer.text
 
 
-def test_it_leads_back_to_the_page_of_the_button(cast: Cast) -> None:
-    _model, address, typed = a_model(cast)
+@pytest.mark.parametrize("kind", [a_board, a_pedal, a_model, a_client])
+def test_it_leads_back_to_the_page_of_the_button(cast: Cast, kind: Callable[[Cast], Trashed]) -> None:
+    _thing, address, typed = kind(cast)
     browser = cast.browser("editor")
     answer = browser.post(address, typed, follow=True)
     button = Button(answer.text)

@@ -15,6 +15,7 @@ from boardshop.boards.models import Board
 from boardshop.boards.pages.trash import trash_sections
 from boardshop.boards.services import trash as services
 from boardshop.crew.access import get_shop_for, may_edit
+from boardshop.crew.answers import back_of
 from boardshop.crew.errors import Refusal
 from boardshop.crew.trash import KEPT_DAYS
 
@@ -58,11 +59,13 @@ def restore_pedal(request: HttpRequest, code: str, number: int) -> HttpResponse:
 def _told(
     request: HttpRequest, board: Board, said: str, left_out: list[str], to: str, words: str
 ) -> HttpResponse:
-    """To the board, with a notice that leads to the opposite, and what did not fit any more."""
+    """To where the button stood, else to the board, with a notice that leads to the opposite, and what did
+    not fit any more.
+    """
     messages.success(request, format_html('{} <a href="{}">{}</a>', said, to, words))
     for one in left_out:
         messages.warning(request, _("Left out: %(what)s") % {"what": one})
-    return redirect("board", board.code)
+    return redirect(back_of(request, reverse("board", args=[board.code])))
 
 
 def _refused(request: HttpRequest, name: str, refusal: Refusal) -> HttpResponse:
