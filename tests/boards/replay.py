@@ -58,7 +58,8 @@ class Replay:
         left, target = (1, 0) if is_back else (0, 1)
         for key, pair in found[0].touched.items():
             if self.values.get(key) != pair[left]:
-                raise Refused("stands in the way")
+                is_taken = key[0] == "feed" and pair[left] is None
+                raise Refused("already has a feed" if is_taken else "stands in the way")
         goal = {key: pair[target] for key, pair in found[0].touched.items()}
         self._check_inputs({key: (None, value) for key, value in goal.items()})
         self._keep(goal)
