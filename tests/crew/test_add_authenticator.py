@@ -63,6 +63,21 @@ def test_a_wrong_code_keeps_the_secret_and_turns_nothing_on(cast: Cast) -> None:
     assert browser.post(URL, {"code": code_now(secret)}).status_code == 302
 
 
+def test_a_second_tab_shows_the_same_secret(cast: Cast) -> None:
+    browser = confirmed(signed_in(cast.editor))
+    first, second = (secret_on(browser.get(URL).text) for _tab in range(2))
+    assert first == second
+    assert browser.post(URL, {"code": code_now(first)}).status_code == 302
+
+
+def test_a_refusal_speaks_of_the_secret_not_of_recovery_codes(cast: Cast) -> None:
+    browser = confirmed(signed_in(cast.editor))
+    browser.get(URL)
+    page = browser.post(URL, {"code": "000000"}).text
+    assert "does not fit the secret" in page
+    assert "use a recovery code" not in page
+
+
 def test_the_square_holds_the_secret(cast: Cast) -> None:
     """Read back by an independent reader of ISO/IEC 18004, from the path as the page draws it."""
     page = confirmed(signed_in(cast.editor)).get(URL).text

@@ -73,6 +73,16 @@ def test_a_code_is_taken_once(cast: Cast, client: Browser) -> None:
     assert not is_in(second)
 
 
+@pytest.mark.parametrize("written", ["{0}-{1}", "{0}.{1}", "{0} {1}", " {0}{1}_", "#{0}/{1}"])
+def test_a_used_code_is_none_however_it_is_written(cast: Cast, client: Browser, written: str) -> None:
+    person, code = with_app(cast.editor), code_now()
+    sign_in(client, person)
+    client.post(URL, {"code": code})
+    second = Browser()
+    sign_in(second, person)
+    assert second.post(URL, {"code": written.format(code[:3], code[3:])}).status_code == 422
+
+
 def test_somebody_elses_used_code_is_no_bar(cast: Cast) -> None:
     code = code_now()
     for person in (cast.editor, cast.viewer):

@@ -18,7 +18,7 @@ from boardshop.crew.accounts import devices, limits, secrecy
 from boardshop.crew.audit import record_refused_sign_in
 
 TOO_MANY = _(
-    "Too many tries that did not fit. Wait ten minutes and try again; other people and other devices are not "
+    "Too many tries that did not fit. Wait ten minutes and try again; others who sign in from here are not "
     "held up, and a passkey opens at once."
 )
 WRONG_CODE = _(

@@ -15,6 +15,8 @@ from allauth.usersessions.models import UserSession
 from django.forms import Form
 from django.http import HttpRequest
 
+from boardshop.crew.models import Person
+
 ANYWHERE = "login_failed_anywhere"
 TOO_MANY = {"too_many_login_attempts", "rate_limited"}
 """Codes of the errors that say so."""
@@ -25,22 +27,28 @@ def address_of(request: HttpRequest) -> str:
     return str(get_adapter().get_client_ip(request))
 
 
+def account_of(name: str) -> str:
+    """One word for every way of writing a name: the person who is found by it, else the name in capitals."""
+    found = Person.objects.filter(username__iexact=name).values_list("pk", flat=True).first()
+    return f"person {found}" if found else f"nobody {name.upper()}"
+
+
 def pair_of(request: HttpRequest, name: str) -> str:
-    """One name from one address; the 2^64 addresses of an IPv6 network are one place (RFC 4291)."""
+    """One account from one address; the 2^64 addresses of an IPv6 network are one place (RFC 4291)."""
     address = ip_address(address_of(request))
     place = ip_network((address, 64), strict=False) if isinstance(address, IPv6Address) else address
-    return f"{name.lower()}|{place}"
+    return f"{account_of(name)} | {place}"
 
 
 def is_barred_anywhere(request: HttpRequest, name: str) -> bool:
-    if consume(request, action=ANYWHERE, key=name.lower(), dry_run=True):
+    if consume(request, action=ANYWHERE, key=account_of(name), dry_run=True):
         return False
     devices = UserSession.objects.filter(user__username__iexact=name, ip=address_of(request))
     return not devices.exists()
 
 
 def count_failure(request: HttpRequest, name: str) -> None:
-    consume(request, action=ANYWHERE, key=name.lower())
+    consume(request, action=ANYWHERE, key=account_of(name))
 
 
 def wait_of(action: str) -> int:

@@ -5,12 +5,11 @@ from typing import Any
 from allauth.account.internal.stagekit import clear_login
 from allauth.account.utils import perform_login
 from allauth.account.views import LoginView
-from allauth.core.ratelimit import consume_or_429
 from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import logout, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
-from django.contrib.auth.forms import PasswordChangeForm, SetPasswordForm
+from django.contrib.auth.forms import SetPasswordForm
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils.decorators import method_decorator
@@ -22,6 +21,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from boardshop.crew.access import signed_in
 from boardshop.crew.accounts import devices, passkeys
 from boardshop.crew.accounts.answers import HouseAnswers, answer_form
+from boardshop.crew.accounts.forms import ChangePasswordForm
 from boardshop.crew.audit import record_for_person
 from boardshop.crew.forms import SetUpForm
 from boardshop.crew.letting_in import find_way_in
@@ -66,10 +66,7 @@ def sign_out(request: HttpRequest) -> HttpResponse:
 def change_password(request: HttpRequest) -> HttpResponse:
     """The signed-in person's own; this device stays signed in, all others are signed out."""
     person = signed_in(request)
-    form = PasswordChangeForm(person, request.POST if request.method == "POST" else None)
-    barred: HttpResponse | None = consume_or_429(request, action="change_password", user=person)
-    if barred is not None:
-        return barred
+    form = ChangePasswordForm(person, request.POST if request.method == "POST" else None)
     if not (request.method == "POST" and form.is_valid()):
         return answer_form(request, "crew/change_password.html", form)
     update_session_auth_hash(request, form.save())
