@@ -9,6 +9,16 @@ from urllib.parse import urlsplit
 
 from django.http import HttpRequest
 from django.urls import Resolver404, resolve
+from django.utils.http import url_has_allowed_host_and_scheme
+
+
+def safe_address(request: HttpRequest, address: str | None, fallback: str) -> str:
+    """The address, if it lies on this server; else the fallback."""
+    if address and url_has_allowed_host_and_scheme(
+        address, {request.get_host()}, require_https=request.is_secure()
+    ):
+        return address
+    return fallback
 
 
 def shows_page(path: str) -> bool:

@@ -29,6 +29,15 @@ def record_for_person(person: Person, kind: AuditEntry.Kind, about: str = "") ->
     )
 
 
+def record_on_server(person: Person, about: str) -> None:
+    """What whoever runs the server did to the person's account, in every shop of theirs."""
+    shops = Shop.objects.filter(memberships__person=person).order_by("pk")
+    kind, who, said = AuditEntry.Kind.SECURITY_CHANGED, _("(on the server)"), f"{person}: {about}"
+    AuditEntry.objects.bulk_create(
+        AuditEntry(shop=shop, person=None, who=who, kind=kind, about=said[:400]) for shop in shops
+    )
+
+
 def record_refused_sign_in(username: str, address: str) -> None:
     """Somebody who has not shown who they are tried this account; nothing is written for a name of nobody."""
     person = Person.objects.filter(username__iexact=username[:150]).first()

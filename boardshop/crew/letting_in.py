@@ -4,8 +4,8 @@ from django.contrib.auth.tokens import default_token_generator
 from django.urls import reverse
 
 from boardshop.crew.accounts import second_factor
-from boardshop.crew.audit import record_for_person
-from boardshop.crew.models import AuditEntry, Person
+from boardshop.crew.audit import record_on_server
+from boardshop.crew.models import Person
 
 
 def way_in_of(person: Person) -> str:
@@ -26,13 +26,18 @@ def make_way_in(person: Person, *, reopen: bool = False, without_second_factor: 
     if reopen and not person.is_active:
         person.is_active = True
         person.save(update_fields=["is_active"])
+        record_on_server(person, "the closed account was opened again")
     if without_second_factor and second_factor.remove_all(person):
-        record_for_person(person, AuditEntry.Kind.SECURITY_CHANGED, "second factor removed on the server")
-    record_for_person(person, AuditEntry.Kind.SECURITY_CHANGED, "a way in was made on the server")
+        record_on_server(person, "the second factor was removed")
+    record_on_server(person, "a way in was made")
     return way_in_of(person)
 
 
-def find_way_in(pk: int, token: str) -> Person | None:
-    """Whom the link lets in; None for one that is used, too old, or of nobody."""
-    person = Person.objects.filter(pk=pk, is_active=True).first()
+def find_way_in(pk: int, token: str, *, is_used: bool = False) -> Person | None:
+    """Whom the link lets in; None for one that is used, too old, or of nobody.
+
+    Where it is used now, inside a transaction, the person is locked until its end.
+    """
+    people = Person.objects.select_for_update() if is_used else Person.objects
+    person = people.filter(pk=pk, is_active=True).first()
     return person if default_token_generator.check_token(person, token) else None

@@ -26,6 +26,16 @@
     return `${failed} (${error.message || error.name})`;
   }
 
+  // What is typed or ticked in the page's other form goes along, as it stands there now.
+  function copyFields(form) {
+    for (const name of form.dataset.copies?.split(" ") ?? []) {
+      const field = document.querySelector(`form:not([data-passkey]) [name="${name}"]`);
+      if (!field) continue;
+      const copy = form.elements[name] ?? form.appendChild(Object.assign(document.createElement("input"), { type: "hidden", name }));
+      copy.value = field.type === "checkbox" ? (field.checked ? "on" : "") : field.value;
+    }
+  }
+
   async function ask(form) {
     const button = form.querySelector("button");
     say(form, "");
@@ -33,6 +43,7 @@
     try {
       const given = await webauthnJSON[form.dataset.passkey](await wanted(form));
       form.elements.credential.value = JSON.stringify(given);
+      copyFields(form);
       form.submit();
     } catch (error) {
       say(form, reason(form, error));

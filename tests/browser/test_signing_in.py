@@ -89,6 +89,50 @@ def test_a_passkey_is_made_and_signs_in_without_the_password(cast: Cast, in_brow
     assert said == ["from 127.0.0.1", "from 127.0.0.1, by a passkey"]
 
 
+@pytest.mark.parametrize("keeps", [True, False])
+def test_a_passkey_keeps_one_signed_in_as_the_box_says(
+    cast: Cast, in_browser: InBrowser, keeps: bool
+) -> None:
+    name = cast.editor.username
+
+    def steps(page: Page) -> float:
+        Key(page)
+        type_password(page, name)
+        add_passkey(page, "work phone")
+        sign_out(page, name)
+        page.get_by_label("Keep me signed in on this device").set_checked(keeps)
+        press(page, "Use a passkey")
+        expect(page.get_by_role("heading", name="Boards", exact=True)).to_be_visible()
+        (ends,) = [one["expires"] for one in page.context.cookies() if one["name"] == "sessionid"]
+        return ends
+
+    ends = in_browser(steps)
+    assert (ends > time.time() + 80 * 24 * 3600) if keeps else (ends == -1)
+
+
+def test_a_passkey_that_was_removed_says_so_and_keeps_where_one_was_going(
+    cast: Cast, in_browser: InBrowser
+) -> None:
+    def steps(page: Page) -> None:
+        Key(page)
+        type_password(page, cast.editor.username)
+        add_passkey(page, "work phone")
+        page.get_by_role("row", name="work phone").get_by_role("link", name="remove").click()
+        press(page, "Remove it")
+        expect(page.get_by_text("The passkey opens no more")).to_be_visible()
+        sign_out(page, cast.editor.username)
+        page.goto(f"{reverse('sign-in')}?next=/clients")
+        page.get_by_label("Name").fill(cast.editor.username)
+        press(page, "Use a passkey")
+        expect(page.get_by_text("was removed. Try again, or use your password.")).to_be_visible()
+        expect(page.get_by_label("Name")).to_have_value(cast.editor.username)
+        page.get_by_label("Password").fill(PASSWORD)
+        press(page, "Sign in")
+        page.wait_for_url(lambda url: urlsplit(url).path == "/clients")
+
+    in_browser(steps, expect_errors=True)
+
+
 def test_a_passkey_stands_in_for_the_code(cast: Cast, in_browser: InBrowser) -> None:
     name = cast.editor.username
 
@@ -140,7 +184,7 @@ def test_without_scripts_the_page_says_what_passkeys_need(cast: Cast, in_browser
         press(page, "Use a passkey")
         expect(page.get_by_text("The browser sent no passkey")).to_be_visible()
 
-    in_browser(steps, scripts=False)
+    in_browser(steps, scripts=False, expect_errors=True)
 
 
 @pytest.mark.parametrize("length", [3, 24, 60])

@@ -4,6 +4,7 @@ import pytest
 from allauth.usersessions.models import UserSession
 from django.urls import reverse
 
+from boardshop.crew.models import AuditEntry
 from tests.crew.accounts import signed_in
 from tests.factories import Cast
 
@@ -19,6 +20,7 @@ def test_the_device_has_to_sign_in_again(cast: Cast) -> None:
     assert this.post(reverse("end-device", args=[pk_of(lost)])).url == reverse("account")
     assert lost.get("/clients").status_code == 302
     assert this.get("/clients").status_code == 200
+    assert AuditEntry.objects.filter(about="a device was signed out", person=cast.editor).exists()
 
 
 def test_it_is_done_by_a_form_alone(cast: Cast) -> None:

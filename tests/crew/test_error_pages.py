@@ -49,3 +49,11 @@ def test_an_address_that_only_takes_forms_says_where_to_go_instead(cast: Cast) -
     assert (answer.status_code, answer["Allow"]) == (405, "POST")
     assert 'href="/boards/ABCDE"' in answer.text
     assert 'href="/"' in browser.get("/people/invite").text
+
+
+def test_signing_in_where_another_tab_did_already_leads_on(cast: Cast) -> None:
+    browser = Browser(enforce_csrf_checks=True)
+    browser.force_login(cast.viewer)
+    assert browser.post("/sign-in", {"next": "/clients"}).url == "/clients"
+    assert browser.post("/sign-in", {"next": "//elsewhere.example"}).url == "/"
+    assert browser.post("/clients/add", {"next": "/clients"}).status_code == 403

@@ -1,11 +1,14 @@
 """A way back in, made on the server."""
 
+from concurrent.futures import ThreadPoolExecutor
 from io import StringIO
+from threading import Barrier
 from urllib.parse import urlsplit
 
 import pytest
 from allauth.mfa.models import Authenticator
 from django.core.management import CommandError, call_command
+from django.db import connection
 from django.test import Client as Browser
 from django.urls import reverse
 from django.utils import timezone
@@ -95,7 +98,7 @@ def test_all_of_it_stands_in_the_audit(cast: Cast, client: Browser) -> None:
     client.post(path_of(said(cast.owner.username)), TYPED)
     entries = AuditEntry.objects.filter(shop=cast.shop).order_by("pk")
     assert [(entry.kind, entry.about) for entry in entries] == [
-        ("security-changed", "a way in was made on the server"),
+        ("security-changed", f"{cast.owner}: a way in was made"),
         ("security-changed", "password set by a link"),
         ("sign-in", "from 127.0.0.1"),
     ]
@@ -116,7 +119,8 @@ def test_a_lost_second_factor_is_taken_away_on_the_server(cast: Cast, client: Br
     address = path_of(said(with_app(cast.owner).username, "--without-second-factor"))
     assert client.post(address, TYPED).url == "/"
     assert {kept.user for kept in Authenticator.objects.all()} == {cast.viewer}
-    assert AuditEntry.objects.filter(about="second factor removed on the server").count() == 1
+    written = {(entry.who, entry.about) for entry in AuditEntry.objects.filter(kind="security-changed")}
+    assert ("(on the server)", f"{cast.owner}: the second factor was removed") in written
 
 
 def test_a_new_password_ends_every_device(cast: Cast, client: Browser) -> None:
@@ -124,3 +128,40 @@ def test_a_new_password_ends_every_device(cast: Cast, client: Browser) -> None:
     client.post(path_of(said(cast.owner.username)), TYPED)
     assert lost.get("/people").status_code == 302
     assert [device.is_this for device in client.get(reverse("account")).context["devices"]] == [True]
+
+
+def test_a_reopened_account_stands_in_the_audit(cast: Cast) -> None:
+    Person.objects.filter(pk=cast.owner.pk).update(is_active=False)
+    said(f" {cast.owner.username.upper()} ", "--reopen")
+    about = set(AuditEntry.objects.values_list("about", flat=True))
+    assert about == {
+        f"{cast.owner}: the closed account was opened again",
+        f"{cast.owner}: a way in was made",
+    }
+
+
+def test_who_is_signed_in_as_somebody_else_is_told(cast: Cast) -> None:
+    page = cast.browser("viewer").get(path_of(said(cast.owner.username))).text
+    assert f"You are signed in as {cast.viewer.username} on this device" in page
+
+
+def test_a_messenger_that_looks_at_the_link_uses_nothing_up(cast: Cast, client: Browser) -> None:
+    address = path_of(said(cast.owner.username))
+    assert client.head(address).status_code == 200
+    assert client.post(address, TYPED).status_code == 302
+
+
+@pytest.mark.django_db(transaction=True)
+def test_of_two_who_use_the_link_at_once_one_finds_it_used(cast: Cast) -> None:
+    address, ready = path_of(said(cast.owner.username)), Barrier(2)
+
+    def use(password: str) -> int:
+        ready.wait(10)
+        try:
+            typed = {"new_password1": password, "new_password2": password}
+            return Browser().post(address, typed).status_code
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(2) as threads:
+        assert sorted(threads.map(use, (NEW, f"{NEW}-too"))) == [302, 404]

@@ -10,7 +10,9 @@ URL = reverse("sign-out")
 
 def test_sign_out_ends_the_session(cast: Cast) -> None:
     browser = cast.browser("viewer")
-    assert browser.post(URL).url == reverse("sign-in")
+    answer = browser.post(URL)
+    assert answer.url == reverse("sign-in")
+    assert answer["Clear-Site-Data"] == '"cache"'
     assert "_auth_user_id" not in browser.session
 
 

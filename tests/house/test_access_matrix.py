@@ -28,7 +28,8 @@ PAPERS = {"build-sheet", "case-label"}
 TABLE = """
 200 200 200 200 200  405 405 405 405 405  healthz
 302 302 302 302 200  302 302 302 302 422  sign-in account_login
-302 302 302 302 302  302 302 302 302 302  type-code mfa_authenticate sign-in-by-passkey
+302 302 302 302 302  302 302 302 302 302  type-code mfa_authenticate
+302 302 302 302 302  302 302 302 302 422  sign-in-by-passkey
 200 200 200 200 200  422 422 422 422 422  forgot-password
 405 405 405 405 405  400 400 400 400 400  set-theme
 410 410 410 410 410  410 410 410 410 410  set-up

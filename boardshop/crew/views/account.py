@@ -18,15 +18,17 @@ from django.utils.decorators import method_decorator
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from boardshop.crew.access import signed_in
 from boardshop.crew.accounts import devices, passkeys, second_factor
 from boardshop.crew.accounts.answers import HouseAnswers, as_refused
+from boardshop.crew.audit import record_for_person
+from boardshop.crew.models import AuditEntry
 
 
 @never_cache
-@require_GET
+@require_safe
 def account(request: HttpRequest) -> HttpResponse:
     person = signed_in(request)
     authenticators = {found.type: found for found in Authenticator.objects.filter(user=person).order_by("pk")}
@@ -43,15 +45,19 @@ def account(request: HttpRequest) -> HttpResponse:
 
 @require_POST
 def end_device(request: HttpRequest, pk: int) -> HttpResponse:
-    if not devices.end_device(signed_in(request), pk):
+    person = signed_in(request)
+    if not devices.end_device(person, pk):
         raise Http404
+    record_for_person(person, AuditEntry.Kind.SECURITY_CHANGED, _("a device was signed out"))
     messages.success(request, _("That device has to sign in again."))
     return redirect("account")
 
 
 @require_POST
 def end_other_devices(request: HttpRequest) -> HttpResponse:
-    ended = devices.end_other_devices(signed_in(request), keep=request.session.session_key)
+    person = signed_in(request)
+    ended = devices.end_other_devices(person, keep=request.session.session_key)
+    record_for_person(person, AuditEntry.Kind.SECURITY_CHANGED, _("all other devices were signed out"))
     said = ngettext(
         "%(count)d other device has to sign in again.",
         "%(count)d other devices have to sign in again.",

@@ -61,7 +61,7 @@ def revoke_invitation(request: HttpRequest, pk: int) -> HttpResponse:
 @login_not_required
 @never_cache
 @sensitive_post_parameters("password", "again")
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 def join(request: HttpRequest, token: str) -> HttpResponse:
     """The way in for whoever holds the link.  Looking never uses it up: messengers look at links too."""
     invitation = services.find_invitation(token)
@@ -81,7 +81,7 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
 
 
 def _join_as(request: HttpRequest, invitation: Invitation, person: Person) -> HttpResponse:
-    if request.method == "GET":
+    if request.method != "POST":
         return render(request, "crew/join.html", {"invitation": invitation})
     try:
         services.join_shop(invitation, person)

@@ -15,7 +15,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from boardshop.crew.access import signed_in
-from boardshop.crew.accounts import limits, mail
+from boardshop.crew.accounts import mail
 from boardshop.crew.accounts.answers import answer_form
 from boardshop.crew.accounts.forms import ForgotPasswordForm, MailForm
 from boardshop.crew.accounts.limits import wait_of
@@ -27,7 +27,7 @@ REFUSED = gettext_lazy(
 
 
 @never_cache
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 def change_mail(request: HttpRequest) -> HttpResponse:
     """A new address counts once the link that goes to it is opened; a blank one is removed at once."""
     if not settings.MAIL_IS_SENT:
@@ -59,14 +59,14 @@ def _change_mail(request: HttpRequest) -> HttpResponse:
 
 
 @never_cache
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 def confirm_mail(request: HttpRequest, token: str) -> HttpResponse:
     """Looking never uses a link up: mail filters look at links too."""
     person = signed_in(request)
     address = mail.find_address(person, token)
     if address is None:
         return render(request, "crew/confirm_mail.html", status=404)
-    if request.method == "GET":
+    if request.method != "POST":
         return render(request, "crew/confirm_mail.html", {"address": address})
     mail.change_address(person, address)
     messages.success(
@@ -77,7 +77,7 @@ def confirm_mail(request: HttpRequest, token: str) -> HttpResponse:
 
 @login_not_required
 @never_cache
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 def forgot_password(request: HttpRequest) -> HttpResponse:
     """Answers the same whether there is such an account or not."""
     form = ForgotPasswordForm(request.POST if request.method == "POST" else None)
@@ -85,14 +85,9 @@ def forgot_password(request: HttpRequest) -> HttpResponse:
     if not (request.method == "POST" and form.is_valid() and settings.MAIL_IS_SENT):
         return answer_form(request, "crew/forgot_password.html", form, **context)
     typed = form.cleaned_data["who"]
-    if not consume(request, action="reset_by_mail", key=limits.pair_of(request, typed)):
+    if not all(consume(request, action="reset_by_mail", key=key) for key in mail.limits_of(request, typed)):
         answer = render(request, "429.html", status=429)
         answer["Retry-After"] = str(wait_of("reset_by_mail"))
         return answer
-    try:
-        mail.send_ways_in(typed)
-    except OSError:
-        log.exception("The mail server refused a mail")
-        form.add_error(None, REFUSED)
-        return answer_form(request, "crew/forgot_password.html", form, **context)
+    mail.send_ways_in(typed)
     return render(request, "crew/forgot_password.html", context | {"sent_to": typed})

@@ -12,16 +12,34 @@ from allauth.mfa.webauthn.views import (
 from django.contrib import messages
 from django.forms import Form
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
-from django.shortcuts import get_object_or_404, redirect
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse_lazy
 
 from boardshop.crew.access import signed_in
 from boardshop.crew.accounts import passkeys, second_factor
-from boardshop.crew.accounts.answers import HouseAnswers
+from boardshop.crew.accounts.answers import HouseAnswers, as_refused
+from boardshop.crew.accounts.forms import SignInForm
+from boardshop.crew.views.signing import sign_in_facts
 
 
 class SignInByPasskey(LoginWebAuthnView):
     """Its page is the sign-in page; GET that accepts JSON gives what the browser asks the passkey."""
+
+    def form_valid(self, form: Form) -> HttpResponse:
+        answer: HttpResponse = super().form_valid(form)
+        if not self.request.POST.get("remember"):
+            self.request.session.set_expiry(0)
+        return answer
+
+    def form_invalid(self, form: Form) -> HttpResponse:
+        typed = self.request.POST
+        initial = {"login": typed.get("login", ""), "remember": bool(typed.get("remember"))}
+        context = sign_in_facts(self.request) | {
+            "form": SignInForm(request=self.request, initial=initial),
+            "passkey_form": form,
+            "redirect_field_value": typed.get("next", ""),
+        }
+        return as_refused(render(self.request, "crew/sign_in.html", context), form)
 
 
 class ConfirmPasskey(HouseAnswers, ReauthenticateWebAuthnView):

@@ -6,24 +6,14 @@ from django.contrib.auth.decorators import login_not_required
 from django.core.exceptions import SuspiciousOperation
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from boardshop.crew import theme
 from boardshop.crew.access import get_owned_shop_for, get_shop_for, owns
-from boardshop.crew.addresses import nearest_page
+from boardshop.crew.addresses import nearest_page, safe_address
 from boardshop.crew.errors import ChangedMeanwhile
 from boardshop.crew.forms import ShopSettingsForm, ThemeForm
-
-
-def safe_address(request: HttpRequest, address: str | None, fallback: str) -> str:
-    """The address, if it lies on this server; else the fallback."""
-    if address and url_has_allowed_host_and_scheme(
-        address, {request.get_host()}, require_https=request.is_secure()
-    ):
-        return address
-    return fallback
 
 
 @require_http_methods(["GET", "POST"])

@@ -10,10 +10,13 @@ from django.contrib import messages
 from django.contrib.auth import logout, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.forms import SetPasswordForm
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.decorators import method_decorator
 from django.utils.translation import gettext as _
+from django.views.csrf import csrf_failure as default_csrf_failure
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
@@ -22,6 +25,7 @@ from boardshop.crew.access import signed_in
 from boardshop.crew.accounts import devices, passkeys
 from boardshop.crew.accounts.answers import HouseAnswers, answer_form
 from boardshop.crew.accounts.forms import ChangePasswordForm
+from boardshop.crew.addresses import safe_address
 from boardshop.crew.audit import record_for_person
 from boardshop.crew.forms import SetUpForm
 from boardshop.crew.letting_in import find_way_in
@@ -33,6 +37,12 @@ def enter(request: HttpRequest, person: Person, then: str = "/") -> HttpResponse
     """Sign the person in on this device and lead on to `then`; whoever has a second factor shows it first."""
     answer: HttpResponse = perform_login(request, person, redirect_url=then)
     return answer
+
+
+def sign_in_facts(request: HttpRequest) -> dict[str, Any]:
+    """What the sign-in page tells of this server."""
+    hindered = passkeys.what_hinders(request)
+    return {"needs_setup": needs_setup(), "hindered": hindered, "mail": settings.MAIL_IS_SENT}
 
 
 class SignIn(HouseAnswers, LoginView):
@@ -49,15 +59,24 @@ class SignIn(HouseAnswers, LoginView):
 
     def get_context_data(self, **more: Any) -> dict[str, Any]:
         context: dict[str, Any] = super().get_context_data(**more)
-        hindered = passkeys.what_hinders(self.request)
-        return context | {"needs_setup": needs_setup(), "hindered": hindered, "mail": settings.MAIL_IS_SENT}
+        return context | sign_in_facts(self.request)
+
+
+def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponseBase:
+    """A form without this browser's mark; one for signing in, done in another tab meanwhile, leads on."""
+    if request.path == reverse("sign-in") and request.user.is_authenticated:
+        return redirect(safe_address(request, request.POST.get("next"), "/"))
+    return default_csrf_failure(request, reason)
 
 
 @require_POST
 def sign_out(request: HttpRequest) -> HttpResponse:
     logout(request)
     messages.success(request, _("You are signed out."))
-    return redirect("sign-in")
+    answer = redirect("sign-in")
+    # Else Back shows the pages again that the browser kept; it heeds this where the way is https.
+    answer["Clear-Site-Data"] = '"cache"'
+    return answer
 
 
 @never_cache
@@ -80,10 +99,12 @@ def change_password(request: HttpRequest) -> HttpResponse:
 @login_not_required
 @never_cache
 @sensitive_post_parameters("new_password1", "new_password2")
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
+@transaction.atomic
 def let_in(request: HttpRequest, pk: int, token: str) -> HttpResponse:
     """Somebody who forgot the password sets a new one, by a link that was made on the server."""
-    person = find_way_in(pk, token)
+    # Locked, so that of two who use the link at the same moment one finds it used.
+    person = find_way_in(pk, token, is_used=request.method == "POST")
     if person is None:
         return render(request, "crew/let_in.html", status=404)
     form = SetPasswordForm(person, request.POST if request.method == "POST" else None)

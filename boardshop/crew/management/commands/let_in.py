@@ -20,7 +20,7 @@ class Command(BaseCommand):
         )
 
     def handle(self, *args: Any, **options: Any) -> None:
-        person = Person.objects.filter(username__iexact=options["username"]).first()
+        person = Person.objects.filter(username__iexact=options["username"].strip()).first()
         if person is None:
             names = Person.objects.order_by("username").values_list("username", flat=True)[:20]
             raise CommandError(
@@ -34,3 +34,5 @@ class Command(BaseCommand):
         hours = settings.PASSWORD_RESET_TIMEOUT // 3600
         self.stdout.write(f"Within {hours} hours, once, {person.username} sets a new password here:")
         self.stdout.write(f"{settings.PUBLIC_URL.origin}{path}")
+        if settings.PUBLIC_URL.is_local:
+            self.stderr.write(f"Where Boardshop is opened at another address, put that before {path}")
