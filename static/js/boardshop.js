@@ -112,6 +112,22 @@
     if (typed.size) event.preventDefault();
   });
 
+  // A page that the browser kept is not shown again after its person signed out: it is asked for anew.
+  // A signed-out page notes when it was shown; local storage may be switched off, which then changes nothing.
+  const LEFT = "boardshop-signed-out";
+  const shownAt = Date.now();
+  const isSignedIn = document.body.hasAttribute("data-signed-in");
+  try {
+    if (!isSignedIn) localStorage.setItem(LEFT, String(shownAt));
+  } catch { /* no storage */ }
+  window.addEventListener("pageshow", (event) => {
+    try {
+      if (!event.persisted || !isSignedIn || Number(localStorage.getItem(LEFT)) < shownAt) return;
+    } catch { return; }
+    document.body.hidden = true;
+    location.reload();
+  });
+
   // A menu closes with Escape or a press elsewhere, as menus do.
   document.addEventListener("keydown", (event) => {
     if (event.key !== "Escape") return;

@@ -9,11 +9,20 @@ import pytest
 from allauth.mfa.models import Authenticator
 from django.db import connection
 from django.urls import reverse
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, expect, sync_playwright
 
 from boardshop.crew.models import AuditEntry
 from tests.browser.test_every_page_is_accessible import axe_faults
-from tests.chromium import AXE, DESKTOP, PHONE, InBrowser, overflows_sideways
+from tests.chromium import (
+    AXE,
+    DESKTOP,
+    PHONE,
+    SWITCHES,
+    InBrowser,
+    cookie_for,
+    overflows_sideways,
+    program,
+)
 from tests.crew.accounts import code_at, with_app
 from tests.factories import PASSWORD, Cast
 
@@ -185,6 +194,34 @@ def test_without_scripts_the_page_says_what_passkeys_need(cast: Cast, in_browser
         expect(page.get_by_text("The browser sent no passkey")).to_be_visible()
 
     in_browser(steps, scripts=False, expect_errors=True)
+
+
+def test_back_after_signing_out_shows_no_page_of_the_shop(cast: Cast, live_server: Any) -> None:
+    """In a browser that keeps pages for Back, which Playwright switches off by itself."""
+    cookie = cookie_for(cast.editor, live_server.url)
+
+    def steps() -> list[str]:
+        with sync_playwright() as playwright:
+            kept = ["--disable-back-forward-cache"]
+            browser = playwright.chromium.launch(
+                executable_path=program(), args=SWITCHES, ignore_default_args=kept
+            )
+            context = browser.new_context(base_url=live_server.url)
+            context.add_cookies([cookie])
+            page = context.new_page()
+            page.goto("/people")
+            page.goto("/clients")
+            sign_out(page, cast.editor.username)
+            seen = []
+            for _step in range(2):
+                page.evaluate("history.back()")
+                expect(page.get_by_role("heading", name="Sign in", exact=True)).to_be_visible()
+                seen.append(page.url)
+            browser.close()
+            return seen
+
+    with ThreadPoolExecutor(1) as thread:
+        assert len(thread.submit(steps).result()) == 2
 
 
 @pytest.mark.parametrize("length", [3, 24, 60])

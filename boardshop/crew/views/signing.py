@@ -73,10 +73,7 @@ def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponseBase:
 def sign_out(request: HttpRequest) -> HttpResponse:
     logout(request)
     messages.success(request, _("You are signed out."))
-    answer = redirect("sign-in")
-    # Else Back shows the pages again that the browser kept; it heeds this where the way is https.
-    answer["Clear-Site-Data"] = '"cache"'
-    return answer
+    return redirect("sign-in")
 
 
 @never_cache
