@@ -120,10 +120,14 @@ def _fresh(shop: Shop, member: Membership) -> Membership:
     return found
 
 
+def is_last_owner(member: Membership) -> bool:
+    """Whether nobody else owns the shop; an owner whose account is closed can let nobody in."""
+    others = Membership.objects.filter(shop=member.shop_id, role=OWNER, person__is_active=True)
+    return member.role == OWNER and not others.exclude(pk=member.pk).exists()
+
+
 def _check_not_last(shop: Shop, leaving: Membership) -> None:
-    # An owner whose account is closed can let nobody in.
-    others = Membership.objects.filter(shop=shop, role=OWNER, person__is_active=True).exclude(pk=leaving.pk)
-    if leaving.role == OWNER and not others.exists():
+    if is_last_owner(leaving):
         raise LastOwner(person=leaving.person, shop=shop)
 
 

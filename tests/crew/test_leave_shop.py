@@ -39,6 +39,14 @@ def test_the_last_owner_cannot_leave_and_reads_the_way_out(cast: Cast) -> None:
     assert role_of(cast, "owner") == "owner"
 
 
+def test_the_last_owner_is_told_before_asking(cast: Cast) -> None:
+    sheet = cast.browser("owner").get(URL).text.partition("<main")[2].partition("</main>")[0]
+    assert "You are its only owner" in sheet
+    assert "<form" not in sheet
+    make_person(cast.shop, "owner")
+    assert "<form" in cast.browser("owner").get(URL).text.partition("<main")[2].partition("</main>")[0]
+
+
 @pytest.mark.parametrize("named", [{}, {"shop": "0"}, {"shop": "x"}])
 def test_a_form_that_names_another_shop_leaves_none(cast: Cast, named: dict[str, str]) -> None:
     assert cast.browser("editor").post(URL, named).status_code == 422

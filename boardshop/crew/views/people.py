@@ -58,6 +58,7 @@ def leave_shop(request: HttpRequest) -> HttpResponse:
     membership = get_membership_in_use(request.user)
     context: dict[str, Any] = {"shop": membership.shop, "membership": membership}
     if request.method == "GET":
+        context["is_last"] = services.is_last_owner(membership)
         return render(request, "crew/leave_shop.html", context)
     if request.POST.get("shop") != str(membership.shop_id):
         context["refusal"] = _("Read which shop this is, and say once more that you leave it.")
