@@ -130,7 +130,7 @@ def test_a_supply_has_a_page_of_its_files_with_the_form(cast: Cast, board: Board
     page = cast.browser("editor").get(address)
     assert [one.width for one in page.context["files"].kept] == [WIDTHS["S1"]]
     add = reverse("add-board-files", args=[board.code])
-    assert f'action="{add}"' in page.text
+    assert f'action="{add}#files"' in page.text
     assert 'name="ref" value="S1"' in page.text
     assert cast.browser("viewer").get(address).status_code == 200
     assert add not in cast.browser("viewer").get(address).text
