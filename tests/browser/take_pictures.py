@@ -51,7 +51,7 @@ def at_the_desk(browser: Browser, address: str, name: str, password: str) -> str
     technician.go_to("Power")
     photograph(page, "power-dark")
     technician.go_to("Papers")
-    keep("build-sheet", first_sheet(technician.fetch("Open the build sheet, PDF")))
+    keep("build-sheet", first_sheet(technician.fetch("Build sheet of revision 1, PDF")))
     return page.get_by_role("link", name="Open the stage page").get_attribute("href") or ""
 
 
