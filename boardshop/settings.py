@@ -158,7 +158,7 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
 ]
 LOGIN_URL = "sign-in"
-CSRF_FAILURE_VIEW = "boardshop.crew.views.signing.csrf_failure"
+CSRF_FAILURE_VIEW = "boardshop.crew.views.csrf.csrf_failure"
 LOGIN_REDIRECT_URL = "/"
 
 # Sign-in, second factor and devices; how they behave here is in boardshop/crew/accounts.

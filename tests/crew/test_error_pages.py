@@ -7,6 +7,7 @@ from django.template.loader import render_to_string
 from django.test import Client as Browser
 from django.views.defaults import permission_denied, server_error
 
+from boardshop.crew.models import Client
 from tests.factories import Cast
 
 pytestmark = pytest.mark.django_db
@@ -57,3 +58,22 @@ def test_signing_in_where_another_tab_did_already_leads_on(cast: Cast) -> None:
     assert browser.post("/sign-in", {"next": "/clients"}).url == "/clients"
     assert browser.post("/sign-in", {"next": "//elsewhere.example"}).url == "/"
     assert browser.post("/clients/add", {"next": "/clients"}).status_code == 403
+
+
+def test_a_form_of_another_tab_shows_what_was_typed_but_no_secret(cast: Cast) -> None:
+    browser = Browser(enforce_csrf_checks=True, headers={"sec-fetch-site": "same-origin"})
+    browser.force_login(cast.editor)
+    typed = {"name": "Nils & Co", "note": "two\nlines", "password": "hidden-one", "once": "abc"}
+    page = browser.post("/clients/add", typed)
+    assert page.status_code == 403
+    assert "Nils &amp; Co" in page.text
+    assert "two<br>lines" in page.text
+    assert "hidden-one" not in page.text
+    assert not Client.objects.filter(name="Nils & Co").exists()
+
+
+@pytest.mark.parametrize("site", ["cross-site", "same-site", "none", ""])
+def test_what_another_site_sends_is_not_shown(cast: Cast, site: str) -> None:
+    browser = Browser(enforce_csrf_checks=True, headers={"sec-fetch-site": site} if site else {})
+    browser.force_login(cast.editor)
+    assert "pay here" not in browser.post("/clients/add", {"name": "pay here"}).text

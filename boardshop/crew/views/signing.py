@@ -13,10 +13,8 @@ from django.contrib.auth.forms import SetPasswordForm
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect, render
-from django.urls import reverse
 from django.utils.decorators import method_decorator
 from django.utils.translation import gettext as _
-from django.views.csrf import csrf_failure as default_csrf_failure
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
@@ -25,7 +23,6 @@ from boardshop.crew.access import signed_in
 from boardshop.crew.accounts import devices, passkeys
 from boardshop.crew.accounts.answers import HouseAnswers, answer_form
 from boardshop.crew.accounts.forms import ChangePasswordForm
-from boardshop.crew.addresses import safe_address
 from boardshop.crew.audit import record_for_person
 from boardshop.crew.forms import SetUpForm
 from boardshop.crew.letting_in import find_way_in
@@ -60,13 +57,6 @@ class SignIn(HouseAnswers, LoginView):
     def get_context_data(self, **more: Any) -> dict[str, Any]:
         context: dict[str, Any] = super().get_context_data(**more)
         return context | sign_in_facts(self.request)
-
-
-def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponseBase:
-    """A form without this browser's mark; one for signing in, done in another tab meanwhile, leads on."""
-    if request.path == reverse("sign-in") and request.user.is_authenticated:
-        return redirect(safe_address(request, request.POST.get("next"), "/"))
-    return default_csrf_failure(request, reason)
 
 
 @require_POST
