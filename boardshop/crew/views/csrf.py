@@ -33,7 +33,7 @@ def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:
 
 
 def _is_own(request: HttpRequest) -> bool:
-    """Whether a page of this server sent it, by what the browser says and no page can forge (Fetch Metadata, W3C)."""
+    """Whether a page of this server sent it, by the browser's word (Fetch Metadata, W3C)."""
     return request.headers.get("Sec-Fetch-Site") == "same-origin"
 
 
