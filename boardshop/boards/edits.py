@@ -10,13 +10,16 @@ from urllib.parse import urlencode
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 
 from boardshop.boards.errors import StaleEdit
-from boardshop.boards.forms.edits import EditForm
+from boardshop.boards.forms.edits import BASE, EditForm
 from boardshop.boards.models import Board
 from boardshop.boards.pages.page import Again, FormPage, Page, PageState
 from boardshop.boards.services.history import changes_since, was_kept
 from boardshop.crew.answers import wants_part
 from boardshop.crew.errors import Refusal
 from boardshop.gear.templatetags.lengths import lengths_in
+
+UNSAID = (BASE, "page", "open")
+"""What a form carries along that nobody typed."""
 
 type Service = Callable[[Any], Any]
 """Takes the valid form."""
@@ -58,7 +61,11 @@ def answer_gone(request: HttpRequest, board: Board, page: Page) -> HttpResponse 
     board.form_mark = mark_of_form(request)
     if _was_sent_before(board, form):
         return _answer_kept(request, board, page, "", "")
-    return _answer_refused(request, board, page, form, str(StaleEdit(board=board.name)))
+    state = _state_after(request, board, form, str(StaleEdit(board=board.name)))
+    state.gone = [
+        (name, value) for name, value in _typed_fields(request) if value.strip() and name not in UNSAID
+    ]
+    return page.draw(request, board, state, 409)
 
 
 def _was_sent_before(board: Board, form: EditForm) -> bool:
@@ -73,14 +80,20 @@ def _answer_refused(
     request: HttpRequest, board: Board, page: Page | FormPage, form: EditForm, conflict: str | None
 ) -> HttpResponse:
     """After a conflict with what the others did since, and the form to send the same again."""
-    # The service counted the edit before it was refused.
-    board.refresh_from_db(fields=["edit_number", "changed_at"])
-    state = PageState({form.key: form}, open_row(request), conflict or "")
+    state = _state_after(request, board, form, conflict or "")
     if conflict is None:
         return page.draw(request, board, state, 422)
-    state.since = changes_since(board, form.seen)
-    state.again = Again(request.path, _typed_fields(request))
+    if form.is_valid():
+        state.again = Again(request.path, _typed_fields(request), form)
     return page.draw(request, board, state, 409)
+
+
+def _state_after(request: HttpRequest, board: Board, form: EditForm, conflict: str) -> PageState:
+    # The service counted the edit before it was refused.
+    board.refresh_from_db(fields=["edit_number", "changed_at"])
+    state = PageState({form.key: form}, open_row(request), conflict)
+    state.since = changes_since(board, form.seen) if conflict else []
+    return state
 
 
 def mark_of_form(request: HttpRequest) -> str:

@@ -122,3 +122,18 @@ def test_a_stranger_finds_no_board_in_the_trash(board: Board) -> None:
     stranger = make_person(make_shop(), "owner")
     assert put_back(board, stranger).status_code == 404
     assert board.name not in browser_of(stranger).get(reverse("trash")).text
+
+
+def test_a_board_that_came_back_is_not_emptied_by_undo(board: Board) -> None:
+    """It goes into the trash again by its own button; undo goes on with what was done before."""
+    browser, pedals = browser_of(board.person), len(load_plan(board).pedals)
+    trash_board(board, board.edit_number)
+    put_back(board)
+    assert "The board was put back" not in step_of(browser.get(reverse("layout", args=[board.code])).text)
+    number = Board.objects.get(pk=board.pk).edit_number
+    browser.post(reverse("undo-change", args=[board.code]), {"edit": number, "page": "layout"})
+    assert len(load_plan(again(board)).pedals) == pedals
+
+
+def step_of(page: str) -> str:
+    return page.partition('class="steps"')[2].partition("</div>")[0]

@@ -38,6 +38,7 @@ def board(cast: Cast) -> Board:
 
 def read(html: str) -> str:
     """What a person reads: text, values, hints; the trade's names of 6.35 and 3.5 mm jacks are none."""
+    html = re.sub(r'<input type="hidden"[^>]*>', " ", html)
     return re.sub(r"<script.*?</script>|<(?!input)[^>]*>", " ", html, flags=re.DOTALL)
 
 

@@ -1,9 +1,11 @@
 """What every form that edits a board has in common."""
 
+import json
 from collections.abc import Iterable
 from typing import Any
 
 from django import forms
+from django.http import QueryDict
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
@@ -12,6 +14,10 @@ type Choices = list[tuple[Any, Any]]
 NOT_RECORDED = ("", _("not recorded"))
 YES, NO = _("yes"), _("no")
 NOTHING = _("nothing")
+
+
+BASE = "was"
+"""The hidden field with what the form showed when its page was loaded."""
 
 
 class EditForm(forms.Form):
@@ -36,6 +42,10 @@ class EditForm(forms.Form):
         self.key = key
         self.now: dict[str, str] = {}
         """After a conflict: what stands there now, for each field that was typed differently."""
+        self.taken: dict[str, list[str]] = {}
+        """After a conflict: fields that the person left alone, as somebody else changed them."""
+        self.base = str(data.get(BASE, "")) if data else ""
+        """What the fields showed when the form's page was loaded, as it was posted: texts in JSON."""
 
     @property
     def seen(self) -> int:
@@ -47,12 +57,31 @@ class EditForm(forms.Form):
         wanted = names or [name for name in self.fields if name != "edit"]
         return {name: self.cleaned_data[name] for name in wanted}
 
+    def shown(self) -> str:
+        """What the fields show, for the form to carry along; blank where a single field says it all."""
+        if self.is_bound:
+            return self.base
+        visible = self.visible_fields()
+        return _as_base({bound.name: _text(bound.value()) for bound in visible}) if len(visible) > 1 else ""
+
     def compare_with(self, fresh: "EditForm") -> None:
-        """Note what a freshly made form of the same key shows where this one was typed differently."""
-        for name in self.fields:
-            shown, typed = fresh[name].value(), self[name].value()
-            if name != "edit" and name in fresh.fields and _text(shown) != _text(typed):
+        """Set what was typed against what stands there now, by a freshly made form of the same key.
+
+        A field that the person left as the page showed it takes what stands there now, so that sending the
+        form again undoes nobody's work; one that they changed keeps what they typed and notes the other.
+        """
+        left, data = _read_base(self.base), QueryDict(mutable=True)
+        data.update(self.data)
+        for name in [name for name in self.fields if name != "edit" and name in fresh.fields]:
+            shown, typed = _text(fresh[name].value()), _text(self[name].value())
+            if shown == typed:
+                continue
+            if left.get(name) == typed:
+                self.taken[name] = _as_posted(fresh, name)
+                data.setlist(name, self.taken[name])
+            else:
                 self.now[name] = _words(fresh, name)
+        self.base, self.data = fresh.shown(), data
 
 
 class WordField(forms.ChoiceField):
@@ -115,7 +144,29 @@ class WholeField(forms.IntegerField):
 
 
 def _text(value: Any) -> str:
-    return "" if value is None else str(value)
+    """With the line ends that a page shows, not those that a browser posts."""
+    return "" if value is None else str(value).replace("\r\n", "\n")
+
+
+def _as_base(texts: dict[str, str]) -> str:
+    return json.dumps(texts, ensure_ascii=False, separators=(",", ":"))
+
+
+def _read_base(text: str) -> dict[str, str]:
+    """Empty for what no page of ours sent: then every field counts as typed."""
+    try:
+        found = json.loads(text)
+    except (ValueError, RecursionError):
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def _as_posted(form: EditForm, name: str) -> list[str]:
+    """The values that a browser would send for what the field shows."""
+    value = form[name].value()
+    if isinstance(form.fields[name].widget, forms.CheckboxInput):
+        return ["on"] if value else []
+    return [_text(value)]
 
 
 def _words(form: EditForm, name: str) -> str:

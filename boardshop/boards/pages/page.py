@@ -11,7 +11,7 @@ from django.shortcuts import render
 from django.urls import reverse
 
 from boardshop.boards.access import may_change
-from boardshop.boards.forms.edits import EditForm
+from boardshop.boards.forms.edits import BASE, EditForm
 from boardshop.boards.forms.steps import StepForm
 from boardshop.boards.models import Board, Change
 from boardshop.boards.services.history import next_steps
@@ -27,7 +27,18 @@ class Again:
     """A form as it was sent, to send it once more on what stands there now: its address and its fields."""
 
     address: str
-    fields: list[tuple[str, str]]
+    posted: list[tuple[str, str]]
+    form: EditForm
+
+    @property
+    def fields(self) -> list[tuple[str, str]]:
+        """What the person changed as they typed it, what they left alone as it stands now.
+
+        To be asked after the page has set the form against what stands there.
+        """
+        kept = [(name, value) for name, value in self.posted if name not in (*self.form.taken, BASE)]
+        taken = [(name, value) for name, values in self.form.taken.items() for value in values]
+        return [*kept, *taken, *([(BASE, self.form.base)] if self.form.base else [])]
 
 
 @dataclass
@@ -43,6 +54,8 @@ class PageState:
     conflict: str = ""
     since: list[Change] = field(default_factory=list)
     again: Again | None = None
+    gone: list[tuple[str, str]] | None = None
+    """Where what the form was about is not there any more: what was typed, by the names of its fields."""
     _shown: set[str] = field(default_factory=set)
 
     def take(self, key: str) -> EditForm | None:
@@ -80,6 +93,8 @@ class PageState:
     @property
     def lost(self) -> list[tuple[str, str]]:
         """What was typed into forms that no longer stand on the page: label and value."""
+        if self.gone is not None:
+            return self.gone
         return [
             (str(bound.label), str(bound.value()))
             for key, form in self.typed.items()

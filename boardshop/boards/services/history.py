@@ -39,6 +39,8 @@ def own_changes(board: Board) -> QuerySet[Change]:
     mine = Change.objects.filter(
         board=board, person=board.person, kind__in=UNDOABLE, variant=board.variant_id
     ).exclude(patch={})
+    # A whole board that was put back goes into the trash again by itself, not by an undo that would empty it.
+    mine = mine.exclude(kind=Change.Kind.RETURN, of__kind=Change.Kind.TRASH)
     return mine if board.person else mine.none()
 
 

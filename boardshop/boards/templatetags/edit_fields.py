@@ -16,7 +16,7 @@ from django.forms.boundfield import BoundField
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
-from boardshop.boards.forms.edits import EditForm
+from boardshop.boards.forms.edits import BASE, EditForm
 
 register = template.Library()
 
@@ -43,8 +43,10 @@ def edit_field(bound: BoundField, of: str = "", kind: str = "") -> SafeString:
 
 @register.simple_tag
 def edit_hidden(form: EditForm, edit_number: int) -> SafeString:
-    """The edit number that the page shows now, and the form's other hidden fields as they are."""
+    """The edit number and the fields as the page shows them now, and the form's other hidden fields."""
     others = [(bound.html_name, bound.value()) for bound in form.hidden_fields() if bound.name != "edit"]
+    if shown := form.shown():
+        others.append((BASE, shown))
     hidden = [
         f"<input{_attributes({'type': 'hidden', 'name': name, 'value': value})}>"
         for name, value in (("edit", edit_number), *others)

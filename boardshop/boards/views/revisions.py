@@ -73,7 +73,10 @@ def restore_revision(request: HttpRequest, code: str, number: int) -> HttpRespon
 
     def service(form: EditForm) -> None:
         services.restore_revision(board, form.seen, revision)
-        said = _("The working copy is as revision %(number)d was; undo takes that back.")
+        said = _(
+            "The working copy is as revision %(number)d was, but for the board's name and client, which "
+            "stay. Undo takes that back."
+        )
         messages.success(request, said % {"number": number})
 
     return make_edit(request, board, revisions_page(board), form, service)
