@@ -190,3 +190,13 @@ def test_grouping_keeps_every_difference_in_the_order_of_the_kinds() -> None:
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_kind_is_a_plain_word(kind: str) -> None:
     assert kind == kind.strip().lower()
+
+
+def test_of_another_pedal_under_the_same_ref_nothing_is_said_by_its_name() -> None:
+    """What stood there and was fed was the other one."""
+    after = replace(with_pedal(line(), "P1", name="Bloom", kind="distortion", place=None), feeds=())
+    assert said(line(), after) == [
+        "P1 is now Bloom, distortion; it was Wah, overdrive.",
+        "P1 was taken off its place, x 20 mm, y 40 mm.",
+        "P1.DC is no longer fed; before it was fed from S1.1.",
+    ]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from boardshop.core.diff.difference import Difference
 from boardshop.core.diff.facts import figure, say, volts
+from boardshop.core.diff.parts import is_exchanged
 from boardshop.core.diff.types import call_type
 from boardshop.core.index import PlanIndex, fold, index_plan, split_end
 from boardshop.core.naming import say_all
@@ -53,7 +54,9 @@ def _compare_jack(before: BoardPlan, after: BoardPlan, key: str) -> Iterator[Dif
         return
     index = index_plan(after)
     jack = _written(after, key) or _written(before, key)
-    of, subject = _call(index, jack), (jack,)
+    ref = fold(split_end(key)[0])
+    is_other = is_exchanged(index_plan(before).pedals[ref], index.pedals[ref])
+    of, subject = jack if is_other else _call(index, jack), (jack,)
     if old.by != new.by:
         yield Difference("re-fed", subject, f"{of} {_say_other_feed(old.by, new.by)}.")
     if old.chain != new.chain and new.by != NOTHING:

@@ -89,14 +89,22 @@ def call_supply(supply: Supply) -> str:
     return f"{supply.model} ({supply.ref})" if supply.model else supply.ref
 
 
+def is_exchanged(old: Pedal | Supply, new: Pedal | Supply) -> bool:
+    """Whether another thing stands under the same ref now; then the ref alone may be said of both."""
+    if isinstance(old, Pedal) and isinstance(new, Pedal):
+        return (old.maker, old.name, old.kind) != (new.maker, new.name, new.kind)
+    return isinstance(old, Supply) and isinstance(new, Supply) and old.model != new.model
+
+
 def _tell_pedal(of: str, old: Pedal, new: Pedal) -> Iterator[Difference]:
     subject = (new.ref,)
+    of = new.ref if is_exchanged(old, new) else of
     if old.place != new.place:
         yield Difference("moved", subject, _say_move(of, old.place, new.place))
     for sentence in tell_fields(of, old, new, PLAYED):
         yield Difference("set", subject, sentence)
     model = (old.maker, old.name, old.kind), (new.maker, new.name, new.kind)
-    if model[0] != model[1]:
+    if is_exchanged(old, new):
         was = ", ".join(filter(None, (" ".join(filter(None, model[0][:2])), old.kind)))
         now = ", ".join(filter(None, (" ".join(filter(None, model[1][:2])), new.kind)))
         yield Difference("exchanged", subject, f"{new.ref} is now {now}; it was {was}.")
@@ -111,9 +119,10 @@ def _tell_pedal(of: str, old: Pedal, new: Pedal) -> Iterator[Difference]:
 
 def _tell_supply(of: str, old: Supply, new: Supply) -> Iterator[Difference]:
     subject = (new.ref,)
+    of = new.ref if is_exchanged(old, new) else of
     if old.place != new.place:
         yield Difference("moved", subject, _say_move(of, old.place, new.place))
-    if old.model != new.model:
+    if is_exchanged(old, new):
         yield Difference(
             "exchanged", subject, f"{new.ref} is now {say('', new.model)}; it was {say('', old.model)}."
         )
