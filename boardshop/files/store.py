@@ -98,11 +98,20 @@ def make_file(upload: UploadedFile[Any]) -> Made:
     raise UnknownFile(name=name)
 
 
+LONGEST_NAME = 120
+"""As many characters as the column holds."""
+
+
 def clean_name(name: str) -> str:
-    """What a person reads as its name: the last part of a path, in one line of at most 120 characters."""
+    """What a person reads as its name: the last part of a path, in one line, cut before its ending."""
     last = re.split(r"[/\\]", name)[-1]
     plain = "".join(sign if sign.isprintable() else " " for sign in last)
-    return " ".join(plain.split())[-120:] or "file"
+    short = " ".join(plain.split())
+    if len(short) > LONGEST_NAME:
+        start, dot, ending = short.rpartition(".")
+        ending = f"…{dot}{ending}" if start and len(ending) <= 8 else "…"
+        short = short[: LONGEST_NAME - len(ending)] + ending
+    return short or "file"
 
 
 @transaction.atomic

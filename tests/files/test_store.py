@@ -59,7 +59,8 @@ def test_its_content_says_what_it_is() -> None:
         ("a/b\\c.jpg", "c.jpg"),
         ("a\r\nb.jpg", "a b.jpg"),
         ("", "file"),
-        ("x" * 200 + ".jpg", "x" * 116 + ".jpg"),
+        ("knobs " + "x" * 200 + ".jpg", "knobs " + "x" * 109 + "….jpg"),
+        ("x" * 200, "x" * 119 + "…"),
     ],
 )
 def test_names_are_cleaned(name: str, clean: str) -> None:
