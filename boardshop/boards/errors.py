@@ -4,7 +4,7 @@ from boardshop.crew.errors import Refusal
 
 
 class StaleEdit(Refusal):
-    """%(board)s was changed after you opened this page; look at what is there now, then send it again."""
+    """%(board)s was changed after you opened it; look at what is there now, then send it again."""
 
 
 class RefTaken(Refusal):

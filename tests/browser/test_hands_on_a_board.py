@@ -172,7 +172,7 @@ def test_a_late_edit_is_told_and_keeps_what_was_typed(
         page.goto(f"/boards/{board.code}/layout")
         place_in_another_tab(t, "120")
         t.place("P3", "55", "30")
-        expect(page.get_by_role("alert")).to_contain_text("Tour A was changed after you opened this page")
+        expect(page.get_by_role("alert")).to_contain_text("Tour A was changed after you opened it")
         expect(page.get_by_label("x mm of P3")).to_have_value("55")
         expect(page.get_by_label("x mm of P3")).to_have_accessible_description("now: 120")
         expect(page.get_by_label("y mm of P3")).to_have_value("30")
