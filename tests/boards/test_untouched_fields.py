@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from boardshop.boards.models import Board, Link, Placement
 from tests.board_factories import make_board
+from tests.boards.contract import HTMX
 from tests.factories import Cast
 
 pytestmark = pytest.mark.django_db
@@ -96,10 +97,10 @@ def test_what_both_changed_stays_as_typed_and_tells_the_other(cast: Cast, board:
 def test_a_row_sent_by_htmx_is_set_against_the_others_as_well(cast: Cast, board: Board) -> None:
     address, layout = reverse("place-pedal", args=[board.code, "P1"]), reverse("layout", args=[board.code])
     owner, hers, editor, his = two_pages(cast, layout, address)
-    owner.post(address, hers | {"x": "120"}, headers={"HX-Request": "true"})
-    late = editor.post(address, his | {"y": "77"}, headers={"HX-Request": "true"})
+    owner.post(address, hers | {"x": "120"}, headers=HTMX)
+    late = editor.post(address, his | {"y": "77"}, headers=HTMX)
     assert late.status_code == 409
-    editor.post(address, again_on(late.text, address), headers={"HX-Request": "true"})
+    editor.post(address, again_on(late.text, address), headers=HTMX)
     kept = Placement.objects.get(board=board, ref="P1")
     assert (kept.x, kept.y) == (120, 77)
 
@@ -114,15 +115,54 @@ def test_a_third_change_meanwhile_is_kept_too(cast: Cast, board: Board) -> None:
     assert (once_more["name"], once_more["note"]) == ("Renamed", "two")
 
 
-def test_cables_keep_the_others_length(cast: Cast, board: Board) -> None:
-    link = Link.objects.filter(board=board).first()
-    if link is None:
-        pytest.skip("this board has no link")
-    address = reverse("change-link", args=[board.code, link.ref])
-    owner, hers, editor, his = two_pages(cast, address, address)
-    owner.post(address, hers | {"length": "900"})
-    again = again_on(editor.post(address, his | {"ref": "W77"}).text, address)
+@pytest.fixture
+def to_change(board: Board) -> str:
+    """Where the form of the first cable goes; it stands on the page of all cables and on one of its own."""
+    link = Link.objects.filter(board=board).earliest("pk")
+    return reverse("change-link", args=[board.code, link.ref])
+
+
+def test_a_cable_keeps_the_others_length(cast: Cast, to_change: str) -> None:
+    owner, hers, editor, his = two_pages(cast, to_change, to_change)
+    owner.post(to_change, hers | {"length": "900"})
+    again = again_on(editor.post(to_change, his | {"ref": "W77"}).text, to_change)
     assert (again["ref"], again["length"]) == ("W77", "900")
+
+
+@pytest.mark.parametrize(
+    ("others", "mine"),
+    [
+        ({"length": "900"}, {"route": "under"}),
+        ({"made": "650"}, {"length": "700"}),
+        ({"route": "under"}, {"length": "700"}),
+    ],
+)
+def test_a_row_of_cables_keeps_what_others_put_there(
+    cast: Cast, board: Board, to_change: str, others: dict[str, str], mine: dict[str, str]
+) -> None:
+    cables = reverse("cables", args=[board.code])
+    owner, hers, editor, his = two_pages(cast, cables, to_change)
+    owner.post(to_change, hers | others, headers=HTMX)
+    late = editor.post(to_change, his | mine, headers=HTMX)
+    assert late.status_code == 409
+    again = again_on(late.text, to_change)
+    assert {name: again[name] for name in others | mine} == others | mine
+    assert editor.post(to_change, again, headers=HTMX).status_code == 200
+
+
+def test_a_cable_that_was_led_elsewhere_meanwhile_is_not_led_back(
+    cast: Cast, board: Board, to_change: str
+) -> None:
+    """Its ends go along unseen with a row of the page of all cables."""
+    cables = reverse("cables", args=[board.code])
+    last = Link.objects.filter(board=board).latest("pk")
+    owner, hers, editor, his = two_pages(cast, cables, to_change)
+    owner.post(reverse("remove-link", args=[board.code, last.ref]), {"edit": hers["edit"]}, headers=HTMX)
+    number = Board.objects.get(pk=board.pk).edit_number
+    led = owner.post(to_change, hers | {"edit": number, "target": "A1.IN"}, headers=HTMX)
+    assert led.status_code == 200
+    again = again_on(editor.post(to_change, his | {"length": "700"}, headers=HTMX).text, to_change)
+    assert (again["target"], again["length"]) == ("A1.IN", "700")
 
 
 @pytest.mark.parametrize("was", ["", "{", "[]", "[" * 100_000, '{"note": 5}'])

@@ -61,8 +61,8 @@ class EditForm(forms.Form):
         """What the fields show, for the form to carry along; blank where a single field says it all."""
         if self.is_bound:
             return self.base
-        visible = self.visible_fields()
-        return _as_base({bound.name: _text(bound.value()) for bound in visible}) if len(visible) > 1 else ""
+        shown = {bound.name: _text(bound.value()) for bound in self if bound.name != "edit"}
+        return _as_base(shown) if len(shown) > 1 else ""
 
     def compare_with(self, fresh: "EditForm") -> None:
         """Set what was typed against what stands there now, by a freshly made form of the same key.

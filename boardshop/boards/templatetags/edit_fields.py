@@ -45,13 +45,19 @@ def edit_field(bound: BoundField, of: str = "", kind: str = "") -> SafeString:
 def edit_hidden(form: EditForm, edit_number: int) -> SafeString:
     """The edit number and the fields as the page shows them now, and the form's other hidden fields."""
     others = [(bound.html_name, bound.value()) for bound in form.hidden_fields() if bound.name != "edit"]
-    if shown := form.shown():
-        others.append((BASE, shown))
-    hidden = [
-        f"<input{_attributes({'type': 'hidden', 'name': name, 'value': value})}>"
-        for name, value in (("edit", edit_number), *others)
-    ]
-    return mark_safe("".join(hidden))  # noqa: S308 - attributes are escaped
+    hidden = [_hidden(name, value) for name, value in (("edit", edit_number), *others)]
+    return mark_safe("".join(hidden) + edit_base(form))  # noqa: S308 - attributes are escaped
+
+
+@register.simple_tag
+def edit_base(form: EditForm) -> SafeString:
+    """What the form's fields show, to tell later which of them the person changed; nothing for one field."""
+    shown = form.shown()
+    return mark_safe(_hidden(BASE, shown) if shown else "")  # noqa: S308 - attributes are escaped
+
+
+def _hidden(name: str, value: Any) -> str:
+    return f"<input{_attributes({'type': 'hidden', 'name': name, 'value': value})}>"
 
 
 @register.simple_tag
