@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from boardshop.core.order import PAIR_RULES, compute_order
-from boardshop.core.order.rules import BOTH_SCHOOLS
+from boardshop.core.order.pair_rule import BOTH_SCHOOLS
 from boardshop.core.order.wording import VALUES
 from boardshop.core.plan import BoardPlan, Rules
 from tests.core.builders import amp, board, chain, pedal, wired_board

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from boardshop.core.index import fold, split_end
+from boardshop.core.order.engaged import Acting, acts
 from boardshop.core.order.paths import SignalPath
 from boardshop.core.order.ranks import VINTAGE_BELOW_OHM
 from boardshop.core.plan import Pedal
@@ -36,6 +37,7 @@ class Pair:
     first: Pedal
     then: Pedal
     path: SignalPath
+    acting: Acting = None
 
 
 type Condition = Callable[[Pair], Answer]
@@ -117,7 +119,8 @@ def undriven_analog_octave(pair: Pair) -> Answer:
     """``then`` shifts without a tracker, in an analog circuit, and nothing that distorts stands before it."""
     pedals = pair.path.pedals
     before = pedals[: pedals.index(pair.then)]
-    if any(pedal.kind in ("fuzz", "overdrive", "distortion") for pedal in before):
+    driving = (pedal for pedal in before if pedal.kind in ("fuzz", "overdrive", "distortion"))
+    if any(acts(pair.acting, pedal) for pedal in driving):
         return False
     octave = pair.then
     if octave.tracker in ("mono", "poly") or octave.circuit not in (None, "analog"):

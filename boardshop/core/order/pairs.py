@@ -7,8 +7,10 @@ from boardshop.core.findings import Finding
 from boardshop.core.index import PlanIndex, index_plan
 from boardshop.core.naming import called
 from boardshop.core.order.conditions import Answer, Missing, Pair
+from boardshop.core.order.engaged import Acting, acts
+from boardshop.core.order.pair_rule import BOTH, FIRST, PairRule
 from boardshop.core.order.paths import SignalPath, signal_paths
-from boardshop.core.order.rules import PairRule, rules_for
+from boardshop.core.order.rules import rules_for
 from boardshop.core.order.wording import Gap, say_gaps
 from boardshop.core.plan import BoardPlan
 
@@ -22,12 +24,15 @@ class WrongPair:
     answer: Answer
 
 
-def check_pairs(plan: BoardPlan) -> tuple[Finding, ...]:
-    """One finding for each rule and pair, on however many paths; one for each rule and value not recorded."""
+def check_pairs(plan: BoardPlan, acting: Acting = None) -> tuple[Finding, ...]:
+    """Of the whole board, or of the pedals that act in a scene.
+
+    One finding for each rule and pair, on however many paths; one for each rule and value not recorded.
+    """
     index = index_plan(plan)
     findings: dict[tuple[str, str, str], Finding] = {}
     gaps: list[Gap] = []
-    for wrong in _wrong_pairs(signal_paths(plan), plan.rules.school):
+    for wrong in _wrong_pairs(signal_paths(plan), plan.rules.school, acting):
         first, then = wrong.pair.first.ref, wrong.pair.then.ref
         if isinstance(wrong.answer, Missing):
             gaps.append(Gap(wrong.rule.id, wrong.answer, (then, first), wrong.rule.why))
@@ -36,17 +41,26 @@ def check_pairs(plan: BoardPlan) -> tuple[Finding, ...]:
     return (*findings.values(), *say_gaps(index, gaps))
 
 
-def _wrong_pairs(paths: Iterable[SignalPath], school: str) -> Iterator[WrongPair]:
+def _wrong_pairs(paths: Iterable[SignalPath], school: str, acting: Acting) -> Iterator[WrongPair]:
     for path in paths:
         slots = path.slots
-        acting = sorted(range(len(slots)), key=lambda i: _acting_position(path, slots, i))
-        for later, j in enumerate(acting):
-            for i in acting[:later]:
+        in_turn = sorted(range(len(slots)), key=lambda i: _acting_position(path, slots, i))
+        for later, j in enumerate(in_turn):
+            for i in in_turn[:later]:
                 for rule in rules_for(slots[j], slots[i], school):
-                    pair = Pair(path.pedals[j], path.pedals[i], path)
-                    answer = True if rule.condition is None else rule.condition(pair)
+                    pair = Pair(path.pedals[j], path.pedals[i], path, acting)
+                    answer = _answer(rule, pair)
                     if answer is not False:
                         yield WrongPair(rule, pair, answer)
+
+
+def _answer(rule: PairRule, pair: Pair) -> Answer:
+    """Whether the rule is broken so that it is heard."""
+    if rule.heard_with in (BOTH, FIRST) and not acts(pair.acting, pair.first):
+        return False
+    if rule.heard_with == BOTH and not acts(pair.acting, pair.then):
+        return False
+    return True if rule.condition is None else rule.condition(pair)
 
 
 def _acting_position(path: SignalPath, slots: tuple[str, ...], position: int) -> tuple[int, bool]:

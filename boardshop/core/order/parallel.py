@@ -9,9 +9,11 @@ from boardshop.core.findings import Finding
 from boardshop.core.index import PlanIndex, fold, index_plan, split_end
 from boardshop.core.naming import called
 from boardshop.core.order.conditions import Missing
+from boardshop.core.order.engaged import Acting, acts
 from boardshop.core.order.graph import signal_links
 from boardshop.core.order.paths import SignalPath, signal_paths
 from boardshop.core.order.ranks import TAILS
+from boardshop.core.order.standing_rules import STANDING_RULES
 from boardshop.core.order.wording import Gap, say_gaps, say_refs
 from boardshop.core.plan import BoardPlan, Jack, Link, Pedal
 
@@ -30,8 +32,14 @@ class Branches:
     other: tuple[Pedal, ...]
     mixer: Pedal
 
+    def only(self, acting: Acting) -> "Branches":
+        """As heard in a scene: what is bypassed passes the sound on unchanged."""
+        one, other = (tuple(p for p in way if acts(acting, p)) for way in (self.one, self.other))
+        return Branches(one, other, self.mixer)
 
-def check_parallel(plan: BoardPlan) -> tuple[Finding, ...]:
+
+def check_parallel(plan: BoardPlan, acting: Acting = None) -> tuple[Finding, ...]:
+    """Of the whole board, or of the pedals that act in a scene: a bypassed one neither inverts nor delays."""
     index = index_plan(plan)
     paths = signal_paths(plan)
     remarks: list[Remark] = []
@@ -40,7 +48,7 @@ def check_parallel(plan: BoardPlan) -> tuple[Finding, ...]:
         joins.setdefault(_hop(link), []).append(link)
     for path in paths:
         remarks += _lost_side(index, joins, path)
-    for branches in find_branches(paths):
+    for branches in (each.only(acting) for each in find_branches(paths)):
         remarks += [*_polarity(index, branches), *_combing(index, branches), *_doubled_dry(index, branches)]
     findings = dict.fromkeys(remark for remark in remarks if isinstance(remark, Finding))
     return (*findings, *say_gaps(index, (remark for remark in remarks if isinstance(remark, Gap))))
@@ -79,20 +87,17 @@ def _polarity(index: PlanIndex, branches: Branches) -> Iterator[Remark]:
     if any(pedal.kills_dry for pedal in pedals):
         return
     refs = (*(pedal.ref for pedal in pedals), branches.mixer.ref)
-    why = "branches of opposite polarity cancel where they meet, and the sum is thin or silent"
+    why = STANDING_RULES["R40"].why
     unknown = [pedal for pedal in pedals if pedal.inverts is None]
     for pedal in unknown:
         yield Gap("R40", Missing(pedal.ref, "inverts"), refs, why, "add up in equal polarity")
     inverting = tuple(pedal.ref for pedal in pedals if pedal.inverts)
     if not unknown and len(inverting) % 2:
-        yield Finding(
-            "R40",
-            "fault",
+        yield STANDING_RULES["R40"].finding(
             (*inverting, branches.mixer.ref),
             f"{say_refs(index, inverting)} turn the polarity of one branch into "
             f"{called(index, branches.mixer.ref)}, and nothing turns the other: {why}.",
             "Invert one branch at the mixer, or give the other branch a pedal that inverts too.",
-            "calculation",
         )
 
 
@@ -110,14 +115,11 @@ def _combing(index: PlanIndex, branches: Branches) -> Iterator[Remark]:
     if unknown or not apart or 500 / apart > COMB_BELOW_HZ:
         return
     late = tuple(pedal.ref for pedal in pedals if pedal.latency_ms)
-    yield Finding(
-        "R40",
-        "fault",
+    yield STANDING_RULES["R40"].finding(
         (*late, branches.mixer.ref),
         f"{say_refs(index, late)} make one branch into {called(index, branches.mixer.ref)} arrive "
         f"{apart:g} ms after the other: {why}, with a first gap at {500 / apart:.0f} Hz.",
         "Switch the dry sound off in the late branch, or give both branches the same delay.",
-        "calculation",
     )
 
 
@@ -134,18 +136,15 @@ def _doubled_dry(index: PlanIndex, branches: Branches) -> Iterator[Remark]:
             if pedal.kind not in TAILS or pedal.kills_dry:
                 continue
             subjects = (pedal.ref, branches.mixer.ref)
-            why = "its dry sound adds to the dry branch, which combs through converters and doubles without"
+            why = STANDING_RULES["R41"].why
             if pedal.kills_dry is None:
                 yield Gap("R41", Missing(pedal.ref, "kills_dry"), subjects, why, "suit each other")
                 continue
-            yield Finding(
-                "R41",
-                "fault",
+            yield STANDING_RULES["R41"].finding(
                 subjects,
                 f"{called(index, pedal.ref)} passes its dry sound into {called(index, branches.mixer.ref)} "
                 f"beside a dry branch: {why}.",
                 f"Switch off the dry sound of {called(index, pedal.ref)}.",
-                "calculation",
             )
 
 
@@ -198,16 +197,13 @@ def _channels(index: PlanIndex, end: str) -> str | None:
 
 def _collapse(index: PlanIndex, stereo: Pedal, mono: Pedal, unknown: bool) -> Remark:
     subjects = (stereo.ref, mono.ref)
-    why = "one side is lost, or the image folds into mono"
+    why = STANDING_RULES["R38"].why
     if unknown:
         return Gap("R38", Missing(mono.ref, "channels"), subjects, why, "may follow each other in stereo")
-    return Finding(
-        "R38",
-        "caution",
+    return STANDING_RULES["R38"].finding(
         subjects,
         f"{called(index, stereo.ref)} gives stereo, but {called(index, mono.ref)} behind it carries only "
         f"one side: {why}.",
         f"Move {called(index, mono.ref)} in front of {called(index, stereo.ref)}, use one for each side, or "
         "join the sides in a mixer on purpose.",
-        "common practice",
     )
