@@ -9,8 +9,9 @@ least covers are the closed sets of those implications, which is how they are co
 """
 
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from boardshop.core.order.relations import Rows, bits_of, close_transitively, transpose
 
@@ -29,6 +30,15 @@ def find_largest_antichains(below: Sequence[int], cap: int) -> LargestAntichains
     covers = _LeastCovers(below)
     count = covers.count(cap + 1)
     return LargestAntichains(covers.first_free(), min(count, cap), count > cap)
+
+
+def list_largest_antichains(below: Sequence[int], most: int) -> tuple[tuple[int, ...], ...]:
+    """Up to ``most`` of them, in dictionary order; of more than ``most`` the first one and some others."""
+    covers = _LeastCovers(below)
+    found = set(islice(covers.all_free(), most))
+    first = covers.first_free()
+    others = sorted(found - {first})
+    return (first, *others)[:most]
 
 
 def match_most(below: Sequence[int]) -> list[int]:
@@ -106,15 +116,24 @@ class _LeastCovers:
         return tuple(kept)
 
     def count(self, stop: int) -> int:
-        """How many there are, counted no further than ``stop``; each step down leads to at least one."""
+        """How many there are, counted no further than ``stop``."""
+        return sum(1 for _ in islice(self._walk(), stop))
+
+    def all_free(self) -> Iterator[tuple[int, ...]]:
+        """The elements that each least cover leaves free."""
+        for taken in self._walk():
+            held = {self.partner[left] for left in range(len(self.partner)) if not taken & 1 << left}
+            yield tuple(e for e in range(len(self.partner)) if not taken & 1 << e and e not in held)
+
+    def _walk(self) -> Iterator[int]:
+        """The lefts that each least cover takes; each step down leads to at least one cover."""
         matched = sum(1 << left for left, right in enumerate(self.partner) if right >= 0)
-        waiting, found = [(self.taken, self.spared)], 0
-        while waiting and found < stop:
+        waiting = [(self.taken, self.spared)]
+        while waiting:
             taken, spared = waiting.pop()
             open_ = matched & ~(taken | spared)
             if not open_:
-                found += 1
+                yield taken & matched
                 continue
             left = next(bits_of(open_))
             waiting += [(taken | self.implied[left], spared), (taken, spared | self.implying[left])]
-        return found

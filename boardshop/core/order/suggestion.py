@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from boardshop.core.order.antichains import find_largest_antichains
+from boardshop.core.order.antichains import find_largest_antichains, list_largest_antichains
 from boardshop.core.order.paths import SignalPath
 from boardshop.core.order.precedence import precedence_of, wrong_pairs
 from boardshop.core.order.relations import bits_of
@@ -38,17 +38,53 @@ def suggest_order(path: SignalPath, school: str) -> Suggestion:
     """
     precedence = precedence_of(path, school)
     stay = find_largest_antichains(wrong_pairs(precedence), MOST_ANSWERS)
-    refs = path.refs
-    suggested = tuple(refs[i] for i in sort_around(precedence, stay.first))
-    kept = set(stay.first)
+    return _suggest(path, precedence, stay.first, stay.count, stay.more)
+
+
+def list_suggestions(path: SignalPath, school: str, most: int) -> tuple[Suggestion, ...]:
+    """The equally good ones, up to ``most``, that of ``suggest_order`` first, then in dictionary order."""
+    precedence = precedence_of(path, school)
+    wrong = wrong_pairs(precedence)
+    stay = find_largest_antichains(wrong, MOST_ANSWERS)
+    return tuple(
+        _suggest(path, precedence, kept, stay.count, stay.more)
+        for kept in list_largest_antichains(wrong, MOST_ANSWERS)[:most]
+    )
+
+
+def _suggest(
+    path: SignalPath, precedence: Sequence[int], kept: Sequence[int], answers: int, more: bool
+) -> Suggestion:
+    refs, staying = path.refs, set(kept)
+    suggested = tuple(refs[i] for i in sort_around(precedence, kept))
     return Suggestion(
         suggested=suggested,
-        kept=tuple(refs[i] for i in stay.first),
-        moved=tuple(ref for i, ref in enumerate(refs) if i not in kept),
-        answers=stay.count,
-        more=stay.more,
-        new_joins=_new_joins(refs, suggested),
+        kept=tuple(refs[i] for i in kept),
+        moved=tuple(ref for i, ref in enumerate(refs) if i not in staying),
+        answers=answers,
+        more=more,
+        new_joins=new_joins(refs, suggested),
     )
+
+
+def move_one(present: Sequence[str], suggestion: Suggestion, ref: str) -> tuple[str, ...]:
+    """The present sequence with ``ref`` alone moved to where the suggestion has it among those that stay.
+
+    It goes no farther than it must: towards the source right in front of the next pedal that stays, away from
+    it right behind the last one.  The fewest moves of the result are one less.
+    """
+    stays = {*suggestion.kept, ref}
+    anchored = [other for other in suggestion.suggested if other in stays]
+    place = anchored.index(ref)
+    others = [other for other in present if other != ref]
+    after = anchored[place + 1] if place + 1 < len(anchored) else None
+    before = anchored[place - 1] if place else None
+    goes_forward = after is not None and present.index(after) < present.index(ref)
+    if goes_forward or before is None:
+        position = others.index(after) if after is not None else len(others)
+    else:
+        position = others.index(before) + 1
+    return (*others[:position], ref, *others[position:])
 
 
 def sort_around(precedence: Sequence[int], kept: Sequence[int]) -> tuple[int, ...]:
@@ -74,6 +110,7 @@ def sort_around(precedence: Sequence[int], kept: Sequence[int]) -> tuple[int, ..
     return tuple(order)
 
 
-def _new_joins(present: Sequence[str], suggested: Sequence[str]) -> tuple[tuple[str, str], ...]:
+def new_joins(present: Sequence[str], suggested: Sequence[str]) -> tuple[tuple[str, str], ...]:
+    """The pairs of neighbours, leads included, that ``suggested`` has and ``present`` has not."""
     before = dict.fromkeys(pairwise((LEAD_IN, *present, LEAD_OUT)))
     return tuple(join for join in pairwise((LEAD_IN, *suggested, LEAD_OUT)) if join not in before)

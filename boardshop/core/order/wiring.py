@@ -107,12 +107,12 @@ def _open_ends(plan: BoardPlan) -> Iterator[Finding]:
         if start.is_send or (start.end is not None and fold(split_end(start.end)[0]) in heard):
             stages = _reached(graph, (step.stage for step in start.steps if step.stage is not None))
             found |= dict.fromkeys(stage.ref for stage in stages if not graph.steps[stage])
-    for ref in found:
-        if index.pedals[ref].kind in ("di", *CONTROL_KINDS):
+    for pedal in (index.pedals[ref] for ref in found):
+        if pedal.kind in ("di", *CONTROL_KINDS):
             continue
-        name = called(index, ref)
+        name = called(index, pedal.ref)
         yield STANDING_RULES["O05"].finding(
-            (index.pedals[ref].ref,),
+            (pedal.ref,),
             f"The signal ends open at {name}: nothing leads on from it, so this branch is not heard.",
             f"Link an output of {name} to the mixer, the return or the amp that it belongs to, or keep this "
             "if it only listens.",
