@@ -1,0 +1,102 @@
+"""Equally good sets of moves, moves taken one by one, and ten thousand random chains.
+
+References: all subsets (in ``test_order_suggestion``), and SciPy's bipartite matching, from which Dilworth's
+theorem gives the most pedals that can stay.
+"""
+
+import random
+from itertools import combinations
+
+import numpy as np
+import pytest
+from scipy.sparse import csr_array
+from scipy.sparse.csgraph import maximum_bipartite_matching
+
+from boardshop.core.order import Suggestion, signal_paths, suggest_order
+from boardshop.core.order.suggestion import list_suggestions, move_one, new_joins
+from boardshop.core.plan import Pedal
+from tests.core.builders import wired_board
+from tests.core.test_order import ten_out_of_order
+from tests.core.test_order_suggestion import (
+    ALL_KINDS,
+    SCHOOLS,
+    largest_sets,
+    random_pedals,
+    reference_precedence,
+)
+
+CHAINS = 10_000
+
+
+def test_worked_example_both_equal_choices() -> None:
+    """Reverb, delay, chorus and either the compressor or the overdrive; one of eleven joins stays in both."""
+    plan = ten_out_of_order()
+    (path,) = signal_paths(plan)
+    choices = list_suggestions(path, "common", 10)
+    names = {one.ref: one.name for one in plan.pedals}
+    assert [[names[ref] for ref in one.moved] for one in choices] == [
+        ["Reverb A", "Delay A", "Chorus A", "Compressor A"],
+        ["Reverb A", "Delay A", "Chorus A", "Overdrive A"],
+    ]
+    assert len({one.suggested for one in choices}) == 1  # the final order is the same
+    assert [len(one.new_joins) for one in choices] == [10, 10]
+    assert [len(path.refs) + 1 - len(one.new_joins) for one in choices] == [1, 1]
+    assert all(("P10", "") not in one.new_joins for one in choices)  # looper to amp is the one kept
+
+
+@pytest.mark.parametrize("school", SCHOOLS)
+@pytest.mark.parametrize("seed", range(120))
+def test_choices_equal_all_subsets(seed: int, school: str) -> None:
+    pedals = random_pedals(seed, 1 + seed % 8)
+    (path,) = signal_paths(wired_board(*pedals))
+    sets = largest_sets(pedals, reference_precedence(pedals, school))
+    choices = list_suggestions(path, school, 1_000)
+    assert [one.kept for one in choices] == [tuple(pedals[i].ref for i in kept) for kept in sets]
+    assert choices[0] == suggest_order(path, school)
+
+
+@pytest.mark.parametrize("school", SCHOOLS)
+@pytest.mark.parametrize("seed", range(150))
+def test_moves_taken_one_by_one_in_any_sequence_arrive(seed: int, school: str) -> None:
+    """Each leaves one move fewer, and nothing but that pedal changes its place among the others."""
+    dice = random.Random(seed)
+    pedals = {one.ref: one for one in random_pedals(seed, 2 + seed % 9)}
+    order = tuple(pedals)
+    while moved := suggestion_for(pedals, order, school).moved:
+        suggestion = suggestion_for(pedals, order, school)
+        ref = dice.choice(moved)
+        after = move_one(order, suggestion, ref)
+        assert [other for other in after if other != ref] == [other for other in order if other != ref]
+        assert len(suggestion_for(pedals, after, school).moved) == len(moved) - 1
+        assert 1 <= len(new_joins(order, after)) <= 3
+        order = after
+
+
+def suggestion_for(pedals: dict[str, Pedal], order: tuple[str, ...], school: str) -> Suggestion:
+    (path,) = signal_paths(wired_board(*(pedals[ref] for ref in order)))
+    return suggest_order(path, school)
+
+
+@pytest.mark.parametrize("part", range(10))
+def test_ten_thousand_random_chains(part: int) -> None:
+    """Each suggestion obeys what must precede what, keeps the kept in sequence, and moves the fewest."""
+    dice = random.Random(part)
+    for number in range(CHAINS // 10):
+        school = SCHOOLS[number % 2]
+        pedals = random_pedals(part * CHAINS + number, dice.randint(1, 12), ALL_KINDS)
+        answer = suggestion_for({one.ref: one for one in pedals}, tuple(one.ref for one in pedals), school)
+        precedence = reference_precedence(pedals, school)
+        place = {ref: i for i, ref in enumerate(answer.suggested)}
+        spots = [place[one.ref] for one in pedals]
+        assert sorted(spots) == list(range(len(pedals)))
+        assert all(spots[i] < spots[j] for i, j in precedence if (j, i) not in precedence)
+        assert [ref for ref in answer.suggested if ref in answer.kept] == list(answer.kept)
+        assert len(answer.moved) == fewest_moves(len(pedals), precedence)
+
+
+def fewest_moves(n: int, precedence: set[tuple[int, int]]) -> int:
+    """Dilworth (1950): what cannot stay is a largest matching of "is before and wrong"."""
+    wrong = np.zeros((n, n), dtype=int)
+    for i, j in combinations(range(n), 2):
+        wrong[i, j] = (j, i) in precedence
+    return int((maximum_bipartite_matching(csr_array(wrong), perm_type="column") >= 0).sum())
