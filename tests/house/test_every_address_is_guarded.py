@@ -93,6 +93,7 @@ class Walk:
         return {
             "<str:token>": lambda: "no-such-token",
             "<slug:kind>": lambda: KINDS[0].slug,
+            "<str:kind>": lambda: "fuzz",
             "<int:pk>": lambda: self.key_of(route),
             "<str:code>": lambda: self.board.code,
             "<str:key>": lambda: Attachment.with_trash.filter(shop=self.shop).order_by("pk")[0].key,
