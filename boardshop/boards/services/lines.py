@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from boardshop.boards.errors import CannotPass, InputHeld, LineHasLoops, OnAnotherLine
+from boardshop.boards.errors import CannotPass, InputHeld, NoLoopLeft, OnAnotherLine
 from boardshop.boards.services.directory import Directory
 from boardshop.core.index import fold, index_plan, split_end
-from boardshop.core.order import list_chains, signal_links
+from boardshop.core.order import list_chains, list_loops, signal_links
 from boardshop.core.order.paths import SignalPath
 from boardshop.core.plan import SOURCE_JACK_NAME, BoardPlan, Link
 
@@ -21,6 +21,8 @@ type Join = tuple[str, str]
 class Line:
     """The jacks at both ends; by folded ref those that each pedal uses; and the links it is made of.
 
+    Of a pedal that the signal passes more than once `inputs` has the jack of its first arrival, `outputs`
+    that of its last leaving, and `loops` the pedals that stand in each of its loops, by the send's jack.
     `between` holds the links from one pedal to another by both their folded refs.
     """
 
@@ -30,6 +32,7 @@ class Line:
     outputs: dict[str, str]
     links: tuple[Link, ...]
     between: dict[Join, Link]
+    loops: dict[str, dict[str, tuple[str, ...]]]
 
     def side_of(self, join: Join) -> str:
         """Which end of the line a join hangs on; leads keep their cable whatever they are plugged into."""
@@ -58,32 +61,101 @@ def line_to_wire(plan: BoardPlan, path: SignalPath | None, refs: Sequence[str], 
         outputs=_first_of(part.outputs for part in parts),
         links=tuple(links.values()),
         between=_first_of([*(part.between for part in parts), _straight_links(plan)]),
+        loops=_first_of(part.loops for part in parts),
     )
 
 
 def line_of(path: SignalPath) -> Line:
-    """Raises LineHasLoops where the path passes a pedal more than once."""
     inputs: dict[str, str] = {}
     outputs: dict[str, str] = {}
     between: dict[Join, Link] = {}
+    loops: dict[str, dict[str, tuple[str, ...]]] = {}
+    met: list[str] = []
     for link in path.links:
         start, end = _refs_of(link)
-        if start in outputs or end in inputs:
-            raise LineHasLoops(pedal=split_end(link.source if start in outputs else link.target)[0])
-        outputs[start], inputs[end], between[start, end] = link.source, link.target, link
-    return Line(path.start, path.end, inputs, outputs, path.links, between)
+        if end in inputs:
+            inside = tuple(met[len(met) - met[::-1].index(end) :])
+            loops.setdefault(end, {})[fold(outputs[end])] = inside
+        inputs.setdefault(end, link.target)
+        outputs[start], between[start, end] = link.source, link
+        met.append(end)
+    return Line(path.start, path.end, inputs, outputs, path.links, between, loops)
 
 
 def list_joins(plan: BoardPlan, line: Line, refs: Sequence[str]) -> list[Join]:
     """From jack to jack along the sequence; neighbours that are linked keep that link's jacks."""
-    joins = [(line.start, _jack(plan, refs[0], "in", line.inputs))] if line.start else []
-    for one, other in pairwise(refs):
+    passes = _passes(plan, line, refs)
+    passed_again = {*line.loops, *(fold(refs[place]) for place, _ in passes)}
+    joins = [(line.start, _entry(plan, line, refs[0]))] if line.start else []
+    for place, (one, other) in enumerate(pairwise(refs)):
         link = line.between.get((fold(one), fold(other)))
-        if link is not None:
+        if link is not None and not {fold(one), fold(other)} & passed_again:
             joins.append((link.source, link.target))
         else:
-            joins.append((_jack(plan, one, "out", line.outputs), _jack(plan, other, "in", line.inputs)))
-    return joins + ([(_jack(plan, refs[-1], "out", line.outputs), line.end)] if line.end else [])
+            leaves, arrives = passes.get((place, "out")), passes.get((place + 1, "in"))
+            joins.append((leaves or _exit(plan, line, one), arrives or _entry(plan, line, other)))
+    return joins + ([(_exit(plan, line, refs[-1]), line.end)] if line.end else [])
+
+
+def _passes(plan: BoardPlan, line: Line, refs: Sequence[str]) -> dict[tuple[int, str], str]:
+    """By place in the sequence and side, the jacks of the pedals that it passes more than once."""
+    places: dict[str, list[int]] = {}
+    for place, ref in enumerate(refs):
+        places.setdefault(fold(ref), []).append(place)
+    found: dict[tuple[int, str], str] = {}
+    for ref, at in places.items():
+        if len(at) == 1:
+            continue
+        inside = [[fold(each) for each in refs[one + 1 : other]] for one, other in pairwise(at)]
+        loops = choose_loops(_free_loops(plan, line, ref), line.loops.get(ref, {}), inside)
+        if loops is None:
+            count = len(_free_loops(plan, line, ref))
+            raise NoLoopLeft(ref=refs[at[0]], times=len(at), needed=len(inside), count=count)
+        found[at[0], "in"], found[at[-1], "out"] = _entry(plan, line, ref), _exit(plan, line, ref)
+        for (one, other), (send, back) in zip(pairwise(at), loops, strict=True):
+            found[one, "out"], found[other, "in"] = send, back
+    return found
+
+
+def choose_loops(
+    loops: Sequence[Join], held: Mapping[str, Sequence[str]], inside: Sequence[Sequence[str]]
+) -> list[Join] | None:
+    """One loop for each group of pedals, in the order the signal takes them; None where they do not suffice.
+
+    As many pedals as can be stay in the loop in which they are `held`; of equal choices the first loops.
+    """
+    best: dict[int, tuple[int, list[Join]]] = {0: (0, [])}
+    for loop in loops:
+        there = set(held.get(fold(loop[0]), ()))
+        for taken in sorted(best, reverse=True):
+            if taken == len(inside):
+                continue
+            score = best[taken][0] + len(there.intersection(inside[taken]))
+            if taken + 1 not in best or score > best[taken + 1][0]:
+                best[taken + 1] = (score, [*best[taken][1], loop])
+    return best[len(inside)][1] if len(inside) in best else None
+
+
+def _free_loops(plan: BoardPlan, line: Line, ref: str) -> tuple[Join, ...]:
+    """The loops that this line takes, or that nothing is plugged into."""
+    own = {fold(end) for link in line.links for end in (link.source, link.target)}
+    used = {fold(end) for link in signal_links(plan) for end in (link.source, link.target)}
+    loops = list_loops(index_plan(plan).pedals[ref])
+    ends = {fold(line.start or ""), fold(line.end or ""), fold(line.inputs.get(ref, ""))}
+    ends.add(fold(line.outputs.get(ref, "")))
+    return tuple(
+        (send, back)
+        for send, back in loops
+        if not ends & {fold(send), fold(back)} and not {fold(send), fold(back)} & (used - own)
+    )
+
+
+def _entry(plan: BoardPlan, line: Line, ref: str) -> str:
+    return _jack(plan, ref, "in", line.inputs)
+
+
+def _exit(plan: BoardPlan, line: Line, ref: str) -> str:
+    return _jack(plan, ref, "out", line.outputs)
 
 
 def links_in_the_way(plan: BoardPlan, line: Line, refs: Sequence[str], joins: Sequence[Join]) -> list[Link]:

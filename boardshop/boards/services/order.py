@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
-from boardshop.boards.errors import NoSuchPosition, NothingInLine, NotOfThisBoard, PedalTwice
+from boardshop.boards.errors import NoSuchPosition, NothingInLine, NotOfThisBoard, PassedAgain, PedalTwice
 from boardshop.boards.models import Board, Link
 from boardshop.boards.plan.read import load_plan
 from boardshop.boards.services.directory import Directory, End
@@ -12,7 +13,7 @@ from boardshop.boards.services.lines import Join, Line, is_lead, line_to_wire, l
 from boardshop.boards.services.links import check_join
 from boardshop.boards.services.rewiring import Change, rewire
 from boardshop.core.index import fold, index_plan
-from boardshop.core.order import signal_links, signal_paths
+from boardshop.core.order import list_loops, signal_links, signal_paths
 from boardshop.core.plan import BoardPlan
 
 PATCH_COLUMNS = ("cable_id", "plug_from_id", "plug_to_id", "route", "screen")
@@ -33,13 +34,19 @@ def wire_line(board: Board, line: int, refs: Sequence[str]) -> None:
 
 @board_edit
 def move_in_line(board: Board, line: int, ref: str, position: int) -> None:
-    """Put one pedal at this place of the line, counted from 1; one that is not in it yet is wired in."""
+    """Put one pedal at this place of the line, counted from 1; one that is not in it yet is wired in.
+
+    A switcher has a place each time the signal passes it, and is not moved by itself.
+    """
     wiring = _Wiring(board)
-    refs = list(wiring.paths[line].refs) if line < len(wiring.paths) else []
-    others = [other for other in refs if fold(other) != fold(ref)]
+    stops = list(wiring.paths[line].stops) if line < len(wiring.paths) else []
+    others = [other for other in stops if fold(other) != fold(ref)]
+    if len(stops) - len(others) > 1:
+        raise PassedAgain(ref=ref)
     if not 1 <= position <= len(others) + 1:
         raise NoSuchPosition(count=len(others) + 1)
-    wiring.wire(line, [*others[: position - 1], ref, *others[position - 1 :]])
+    moved = [*others[: position - 1], ref, *others[position - 1 :]]
+    wiring.wire(line, [stop for stop, _ in groupby(moved)])
 
 
 @dataclass
@@ -127,5 +134,6 @@ def _check_refs(board: Board, plan: BoardPlan, refs: Sequence[str]) -> None:
     for number, ref in enumerate(refs):
         if fold(ref) not in pedals:
             raise NotOfThisBoard(thing=ref, board=board.name)
-        if fold(ref) in {fold(other) for other in refs[:number]}:
+        before = [fold(other) for other in refs[:number]]
+        if fold(ref) in before and (before[-1] == fold(ref) or not list_loops(pedals[fold(ref)])):
             raise PedalTwice(ref=ref)

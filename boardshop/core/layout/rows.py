@@ -1,7 +1,7 @@
 """The place number of a pedal: its row as the foot finds it and where it stands in it, `F2`.
 
-It is another number than the balloon's, which counts along the signal: moving a pedal in the order changes the
-balloon's number and leaves the place's.  Common practice.
+It is another number than the balloon's, which counts along the signal: moving a pedal in the order changes
+the one and leaves the other.  Common practice.
 """
 
 from boardshop.core.layout.geometry import Box, body_box

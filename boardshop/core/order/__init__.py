@@ -1,6 +1,6 @@
 """The order of the pedals: the signal's paths, the rules of order, and the order with the fewest moves."""
 
-from boardshop.core.order.graph import signal_links
+from boardshop.core.order.graph import list_loops, signal_links
 from boardshop.core.order.paths import SignalPath, signal_paths
 from boardshop.core.order.ranks import rank_of, slot_of
 from boardshop.core.order.reasons import Move, explain_moves
@@ -18,6 +18,7 @@ __all__ = [
     "compute_order",
     "explain_moves",
     "list_chains",
+    "list_loops",
     "rank_of",
     "signal_links",
     "signal_paths",

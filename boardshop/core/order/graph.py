@@ -97,7 +97,7 @@ class _Builder:
             return
         stage = Stage(fold(pedal.ref), 0)
         self.exits[stage] = []
-        for sends, returns in zip_longest(_loops(pedal, "send"), _loops(pedal, "return"), fillvalue=()):
+        for sends, returns in zip_longest(_groups(pedal, "send"), _groups(pedal, "return"), fillvalue=()):
             sent = [f"{pedal.ref}.{jack.name}" for jack in sends if jack in used]
             returned = [f"{pedal.ref}.{jack.name}" for jack in returns if jack in used]
             self.exits[stage] += sent
@@ -164,7 +164,16 @@ class _Builder:
         return tuple(found.values())
 
 
-def _loops(pedal: Pedal, role: str) -> list[tuple[Jack, ...]]:
+def list_loops(pedal: Pedal) -> tuple[tuple[str, str], ...]:
+    """The jacks of the pedal's own loops in the order the signal takes them: `("P3.SEND 1", "P3.RETURN 1")`.
+
+    Of a stereo loop the first of each side; a send or return without its partner is no loop.
+    """
+    pairs = zip(_groups(pedal, "send"), _groups(pedal, "return"), strict=False)
+    return tuple((f"{pedal.ref}.{sends[0].name}", f"{pedal.ref}.{backs[0].name}") for sends, backs in pairs)
+
+
+def _groups(pedal: Pedal, role: str) -> list[tuple[Jack, ...]]:
     jacks = [jack for jack in pedal.jacks if jack.role == role]
     return [tuple(group) for _, group in groupby(jacks, key=_loop_name)]
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import islice
+from itertools import groupby, islice
 
 from boardshop.core.index import fold, index_plan, split_end
 from boardshop.core.order.graph import SignalGraph, Start, Step, iterate_walks, signal_graph
@@ -22,7 +22,8 @@ class SignalPath:
     ``pedals`` in the order it first meets them; ``links`` in the order it takes them, the leads included;
     ``start`` the jack it comes from (`G1.OUT`, an amp's `A1.SEND`) or None; ``end`` the amp's input or None;
     ``in_loop`` where it comes from an amp's send.  ``acts_after`` tells for each pedal the position of the
-    last pedal inside its own loops, its own position where it has none in use.
+    last pedal inside its own loops, its own position where it has none in use.  ``stops`` are the refs in the
+    order the signal passes them, a switcher's again each time it comes back from one of its loops.
     """
 
     pedals: tuple[Pedal, ...]
@@ -31,6 +32,7 @@ class SignalPath:
     end: str | None
     in_loop: bool
     acts_after: tuple[int, ...]
+    stops: tuple[str, ...]
 
     @property
     def refs(self) -> tuple[str, ...]:
@@ -114,6 +116,7 @@ def _path_of(pedals: dict[str, Pedal], start: Start, walk: Sequence[Step]) -> Si
             acts_after.append(len(position))
             position[step.stage.ref] = len(position)
     last = walk[-1]
+    stages = [step.stage.ref for step in walk if step.stage is not None]
     return SignalPath(
         pedals=tuple(pedals[ref] for ref in position),
         links=tuple(step.link for step in walk if step.link is not None),
@@ -121,6 +124,7 @@ def _path_of(pedals: dict[str, Pedal], start: Start, walk: Sequence[Step]) -> Si
         end=last.link.target if last.stage is None and last.link is not None else None,
         in_loop=start.is_send,
         acts_after=tuple(acts_after),
+        stops=tuple(pedals[ref].ref for ref, _ in groupby(stages)),
     )
 
 
