@@ -157,18 +157,35 @@ class SceneNameTaken(Refusal):
     field = "name"
 
 
+class SceneNameMissing(Refusal):
+    """A scene needs a name, such as “verse” or the song’s."""
+
+    field = "name"
+
+
+class TooManyScenes(Refusal):
+    """%(board)s has %(most)s scenes, as many as a board holds; change one of them, or remove one first."""
+
+
 class NotStorable(Refusal):
     """%(place)s cannot be stored: %(column)s. %(detail)s Change it in the board file and send that again."""
 
     field = "board_file"
 
 
-class LineHasLoops(Refusal):
-    """This line passes through the loop of %(pedal)s, so a list cannot say it; change its links instead."""
+class PassedAgain(Refusal):
+    """%(ref)s has loops in this line, and so more than one place; move the pedals in its loops, or write
+    the sequence with %(ref)s in front of, between and behind them."""
+
+
+class NoLoopLeft(Refusal):
+    """The sequence passes %(ref)s %(times)s times, which takes %(needed)s loops; it has %(count)s for it."""
+
+    field = "refs"
 
 
 class PedalTwice(Refusal):
-    """%(ref)s stands in the order twice; one pedal has one place in a line."""
+    """%(ref)s stands in the order twice; a pedal without loops of its own has one place in a line."""
 
 
 class NoSuchPosition(Refusal):

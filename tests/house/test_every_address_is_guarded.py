@@ -114,6 +114,8 @@ class Walk:
     def key_of(self, route: str) -> int:
         if "/variants/" in route:
             return self.board.variants.latest("pk").pk
+        if "/scenes/" in route:
+            return self.board.scenes.earliest("pk").pk
         model = next((model for start, model in GEAR.items() if route.startswith(f"/{start}/")), PedalModel)
         return model._default_manager.filter(shop=self.shop).order_by("pk")[0].pk
 

@@ -84,10 +84,12 @@ def _keep(board: Board, recording: Recording) -> None:
     if not patch and after.plan == recording.before.plan and not recording.said:
         raise Unchanged
     differences = compare_plans(recording.before.plan, after.plan)
+    sentences = [*recording.said, *(one.sentence for one in differences)]
     recording.change = store_change(
         board,
         recording.kind,
-        sentences=[*recording.said, *(one.sentence for one in differences)],
+        # Of what no comparison counts, such as the order of scenes, undo says what it answers.
+        sentences=sentences or (recording.of.sentences if recording.of else []),
         patch=patch,
         digest=digest_of(after.state),
         of=recording.of,

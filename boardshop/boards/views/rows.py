@@ -15,6 +15,7 @@ from boardshop.boards.models import (
     Item,
     Link,
     Placement,
+    Scene,
     Source,
     SupplyPlacement,
     Variant,
@@ -62,6 +63,10 @@ def get_accepted(board: Board, rule: str, subjects: Sequence[str]) -> AcceptedFi
 
 def get_variant(board: Board, pk: int) -> Variant:
     return _one(board, Variant.objects.filter(board=board, pk=pk))
+
+
+def get_scene(board: Board, pk: int) -> Scene:
+    return _one(board, Scene.objects.filter(board=board, pk=pk))
 
 
 def get_end(board: Board, ref: str) -> Source | Amp | Computer:

@@ -79,7 +79,7 @@ def _call_kept(one: Accepted) -> str:
 
 def _compare_scenes(before: BoardPlan, after: BoardPlan) -> Iterator[Difference]:
     old, new = ([replace(one, on=tuple(sorted(one.on))) for one in plan.scenes] for plan in (before, after))
-    for was, now in _pair(old, new, lambda scene: fold(scene.name)):
+    for was, now in _find_renamed(_pair(old, new, lambda scene: fold(scene.name))):
         if now is None:
             assert was is not None
             yield Difference("set", (), f"Scene {was.name} was taken away.")
@@ -89,11 +89,30 @@ def _compare_scenes(before: BoardPlan, after: BoardPlan) -> Iterator[Difference]
             yield from _compare_scene(was, now)
 
 
+type _ScenePair = tuple[Scene | None, Scene | None]
+
+
+def _find_renamed(pairs: list[_ScenePair]) -> list[_ScenePair]:
+    """A scene that went and one that came with the same pedals are one with another name."""
+    gone = [was for was, now in pairs if was is not None and now is None]
+    found: list[_ScenePair] = []
+    for was, now in pairs:
+        if was is None and now is not None:
+            former = next((one for one in gone if one.on == now.on), None)
+            if former is not None:
+                gone.remove(former)
+            found.append((former, now))
+        elif now is not None:
+            found.append((was, now))
+    return found + [(was, None) for was in gone]
+
+
 def _compare_scene(was: Scene, now: Scene) -> Iterator[Difference]:
     if was.on != now.on:
         yield Difference("set", now.on, f"Scene {now.name} has {_say_on(now)} on, before {_say_on(was)}.")
     if was.name != now.name:
-        yield Difference("set", now.on, f"Scene {was.name} is now written {now.name}.")
+        how = "written" if fold(was.name) == fold(now.name) else "called"
+        yield Difference("set", now.on, f"Scene {was.name} is now {how} {now.name}.")
 
 
 def _say_on(scene: Scene) -> str:
