@@ -4,9 +4,9 @@ import pytest
 from django.test import Client as Browser
 from django.urls import reverse
 
-from boardshop.boards.views.kinds import list_places
-from boardshop.core.order.kind_notes import KIND_NOTES
-from boardshop.core.order.kind_places import list_kinds
+from boardshop.boards.pages.kinds import list_places
+from boardshop.core.kinds.notes import KIND_NOTES
+from boardshop.core.kinds.places import list_kinds
 from boardshop.core.vocabulary import KINDS
 from tests.chromium import InBrowser, axe_violations, overflows_sideways
 from tests.factories import Cast, make_person

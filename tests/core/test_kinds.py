@@ -6,8 +6,8 @@ from itertools import pairwise
 
 import pytest
 
-from boardshop.core.order.kind_notes import KIND_NOTES, KindNote
-from boardshop.core.order.kind_places import (
+from boardshop.core.kinds.notes import KIND_NOTES, KindNote
+from boardshop.core.kinds.places import (
     KIND_OF,
     LINE,
     list_kinds,

@@ -1,6 +1,6 @@
 """The kinds that make the tone: gate, filters, levelling, pitch, gain and tone controls."""
 
-from boardshop.core.order.kind_note import KindNote
+from boardshop.core.kinds.note import KindNote
 
 TONE_NOTES: dict[str, KindNote] = {
     "noise-gate": KindNote(

@@ -1,6 +1,6 @@
 """The kinds that carry the signal, measure it, part it or control others, and leave the tone alone."""
 
-from boardshop.core.order.kind_note import KindNote
+from boardshop.core.kinds.note import KindNote
 
 CARRYING_NOTES: dict[str, KindNote] = {
     "tuner": KindNote(

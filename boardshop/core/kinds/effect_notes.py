@@ -1,6 +1,6 @@
 """The kinds that move the tone, repeat it or give it a room."""
 
-from boardshop.core.order.kind_note import KindNote
+from boardshop.core.kinds.note import KindNote
 
 EFFECT_NOTES: dict[str, KindNote] = {
     "phaser": KindNote(
