@@ -4,7 +4,7 @@ import pytest
 from django.test import Client as Browser
 from django.urls import reverse
 
-from boardshop.core.order.kind_notes import KIND_NOTES
+from boardshop.core.kinds.notes import KIND_NOTES
 from boardshop.core.vocabulary import KINDS
 from tests.factories import Cast, make_person
 from tests.house.markup import elements

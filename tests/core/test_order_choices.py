@@ -5,17 +5,26 @@ theorem gives the most pedals that can stay.
 """
 
 import random
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import maximum_bipartite_matching
 
-from boardshop.core.order import Suggestion, signal_paths, suggest_order
-from boardshop.core.order.suggestion import list_suggestions, move_one, new_joins
+from boardshop.core.order import (
+    SignalPath,
+    Suggestion,
+    list_suggestions,
+    move_all,
+    move_one,
+    new_joins,
+    signal_paths,
+    suggest_order,
+)
 from boardshop.core.plan import Pedal
-from tests.core.builders import wired_board
+from tests.core.builders import amp, board, wired_board
+from tests.core.order_wiring import links, with_jacks
 from tests.core.test_order import ten_out_of_order
 from tests.core.test_order_suggestion import (
     ALL_KINDS,
@@ -70,6 +79,44 @@ def test_moves_taken_one_by_one_in_any_sequence_arrive(seed: int, school: str) -
         assert len(suggestion_for(pedals, after, school).moved) == len(moved) - 1
         assert 1 <= len(new_joins(order, after)) <= 3
         order = after
+
+
+@pytest.mark.parametrize("school", SCHOOLS)
+@pytest.mark.parametrize("seed", range(60))
+def test_all_moves_at_once_through_a_switchers_loops_leave_none(seed: int, school: str) -> None:
+    """
+    G1 - P1.. - SW [1: ..] [2: ..] - .. - A1, each pedal somewhere along it
+    """
+    dice = random.Random(seed)
+    pedals = random_pedals(seed, 6)
+    stops = [one.ref for one in pedals]
+    stops[1:1], stops[3:3], stops[6:6] = ["SW"], ["SW"], ["SW"]
+    path = through_loops(pedals, stops)
+    assert path.stops == tuple(stops)
+    suggestion = dice.choice(list_suggestions(path, school, 10))
+    after = move_all(path.stops, suggestion)
+    assert {ref for ref in after if ref != "SW"} == {one.ref for one in pedals}
+    assert suggest_order(through_loops(pedals, list(after)), school).moved == ()
+
+
+def through_loops(pedals: list[Pedal], stops: list[str]) -> SignalPath:
+    """The path along ``stops``, a switcher's passes taking its loops one after the other."""
+    switcher = with_jacks(
+        "SW", "switcher", IN="in", S1="send", R1="return", S2="send", R2="return", OUT="out"
+    )
+    ends, passed = [], 0
+    last = stops.count("SW") - 1
+    for ref in stops:
+        if ref != "SW":
+            ends.append((f"{ref}.IN", f"{ref}.OUT"))
+            continue
+        enter, leave = ("IN" if not passed else f"R{passed}"), ("OUT" if passed == last else f"S{passed + 1}")
+        ends.append((f"SW.{enter}", f"SW.{leave}"))
+        passed += 1
+    joins = pairwise(["G1.OUT", *(end for pair in ends for end in pair), "A1.IN"])
+    wired = links(*(f"{one} > {other}" for number, (one, other) in enumerate(joins) if not number % 2))
+    (path,) = signal_paths(board(switcher, *pedals, amps=(amp(),), links=wired))
+    return path
 
 
 def suggestion_for(pedals: dict[str, Pedal], order: tuple[str, ...], school: str) -> Suggestion:

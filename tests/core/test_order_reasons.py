@@ -17,7 +17,7 @@ RULE_CLAUSES = {rule.why for rule in PAIR_RULES}
 def explain(*pedals: Pedal, school: str = "common") -> tuple[Move, ...]:
     plan = wired_board(*pedals, rules=Rules(school=school))
     (path,) = signal_paths(plan)
-    return explain_moves(plan, path)
+    return explain_moves(plan, path, plan.rules.school)
 
 
 @pytest.mark.parametrize("school", SCHOOLS)

@@ -1,7 +1,5 @@
 """The pages that explain the kinds of pedal, as their templates read them."""
 
-"""What each kind of pedal does, where it usually stands, and who does otherwise."""
-
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 

@@ -6,7 +6,14 @@ from boardshop.core.order.ranks import rank_of, slot_of
 from boardshop.core.order.reasons import Move, explain_moves
 from boardshop.core.order.rules import PAIR_RULES, PairRule
 from boardshop.core.order.section import OrderSection, compute_order, list_chains
-from boardshop.core.order.suggestion import Suggestion, suggest_order
+from boardshop.core.order.suggestion import (
+    Suggestion,
+    list_suggestions,
+    move_all,
+    move_one,
+    new_joins,
+    suggest_order,
+)
 
 __all__ = [
     "PAIR_RULES",
@@ -19,6 +26,10 @@ __all__ = [
     "explain_moves",
     "list_chains",
     "list_loops",
+    "list_suggestions",
+    "move_all",
+    "move_one",
+    "new_joins",
     "rank_of",
     "signal_links",
     "signal_paths",

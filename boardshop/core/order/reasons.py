@@ -12,7 +12,7 @@ from boardshop.core.order.paths import SignalPath
 from boardshop.core.order.precedence import direct_rows
 from boardshop.core.order.relations import bits_of
 from boardshop.core.order.rules import rules_for
-from boardshop.core.order.suggestion import suggest_order
+from boardshop.core.order.suggestion import Suggestion, suggest_order
 from boardshop.core.order.usual import shown_slot, why_usual
 from boardshop.core.order.wording import say_list, say_refs
 from boardshop.core.plan import BoardPlan
@@ -48,22 +48,26 @@ class _Reason:
 
 
 @lru_cache(maxsize=64)
-def explain_moves(plan: BoardPlan, path: SignalPath) -> tuple[Move, ...]:
-    """One move for each pedal that ``suggest_order`` moves on this path, in the present sequence."""
-    return tuple(_Explainer(plan, path).moves())
+def explain_moves(
+    plan: BoardPlan, path: SignalPath, school: str, suggestion: Suggestion | None = None
+) -> tuple[Move, ...]:
+    """One move for each pedal that the suggestion moves on this path, in the present sequence.
+
+    Without a suggestion that of ``suggest_order``.
+    """
+    return tuple(_Explainer(plan, path, school).moves(suggestion or suggest_order(path, school)))
 
 
 class _Explainer:
     """Looks for the strongest reason why a pedal cannot stay while the kept ones do."""
 
-    def __init__(self, plan: BoardPlan, path: SignalPath) -> None:
+    def __init__(self, plan: BoardPlan, path: SignalPath, school: str) -> None:
         self.index: PlanIndex = index_plan(plan)
-        self.path, self.school = path, plan.rules.school
+        self.path, self.school = path, school
         self.ranks, self.rules = direct_rows(path, self.school)
         self.slots = path.slots
 
-    def moves(self) -> Iterator[Move]:
-        suggestion = suggest_order(self.path, self.school)
+    def moves(self, suggestion: Suggestion) -> Iterator[Move]:
         position = {ref: i for i, ref in enumerate(self.path.refs)}
         kept = [position[ref] for ref in suggestion.kept]
         for ref in suggestion.moved:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from boardshop.core.order.antichains import find_largest_antichains, list_largest_antichains
 from boardshop.core.order.paths import SignalPath
@@ -67,13 +67,17 @@ def _suggest(
     )
 
 
-def move_one(present: Sequence[str], suggestion: Suggestion, ref: str) -> tuple[str, ...]:
+def move_one(
+    present: Sequence[str], suggestion: Suggestion, ref: str, done: Sequence[str] = ()
+) -> tuple[str, ...]:
     """The present sequence with ``ref`` alone moved to where the suggestion has it among those that stay.
 
-    It goes no farther than it must: towards the source right in front of the next pedal that stays, away from
-    it right behind the last one.  The fewest moves of the result are one less.
+    ``done`` are the refs that were moved already.
+
+    It goes no farther than it must: towards the source right in front of the next pedal that stays, away
+    from it right behind the last one.  The fewest moves of the result are one less.
     """
-    stays = {*suggestion.kept, ref}
+    stays = {*suggestion.kept, *done, ref}
     anchored = [other for other in suggestion.suggested if other in stays]
     place = anchored.index(ref)
     others = [other for other in present if other != ref]
@@ -108,6 +112,20 @@ def sort_around(precedence: Sequence[int], kept: Sequence[int]) -> tuple[int, ..
         order.append(chosen)
         placed |= 1 << chosen
     return tuple(order)
+
+
+def move_all(present: Sequence[str], suggestion: Suggestion) -> tuple[str, ...]:
+    """The sequence with all its moves made; where a switcher is passed several times, one after the other."""
+    if len(set(present)) == len(present):
+        return suggestion.suggested
+    for number, ref in enumerate(suggestion.moved):
+        present = collapse(move_one(present, suggestion, ref, done=suggestion.moved[:number]))
+    return tuple(present)
+
+
+def collapse(stops: Sequence[str]) -> tuple[str, ...]:
+    """A switcher whose loop was left empty is passed once there."""
+    return tuple(stop for stop, _ in groupby(stops))
 
 
 def new_joins(present: Sequence[str], suggested: Sequence[str]) -> tuple[tuple[str, str], ...]:
