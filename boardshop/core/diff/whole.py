@@ -78,7 +78,10 @@ def _call_kept(one: Accepted) -> str:
 
 
 def _compare_scenes(before: BoardPlan, after: BoardPlan) -> Iterator[Difference]:
-    old, new = ([replace(one, on=tuple(sorted(one.on))) for one in plan.scenes] for plan in (before, after))
+    old, new = (
+        [replace(one, on=tuple(sorted(one.on, key=_by_number))) for one in plan.scenes]
+        for plan in (before, after)
+    )
     for was, now in _find_renamed(_pair(old, new, lambda scene: fold(scene.name))):
         if now is None:
             assert was is not None
@@ -87,6 +90,11 @@ def _compare_scenes(before: BoardPlan, after: BoardPlan) -> Iterator[Difference]
             yield Difference("set", now.on, f"Scene {now.name} was added, with {_say_on(now)}.")
         else:
             yield from _compare_scene(was, now)
+
+
+def _by_number(ref: str) -> tuple[int, str]:
+    """P2 before P10."""
+    return len(ref), ref
 
 
 type _ScenePair = tuple[Scene | None, Scene | None]
