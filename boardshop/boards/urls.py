@@ -41,6 +41,7 @@ urlpatterns = [
     path("boards/<str:code>/file", pages.board_file, name="board-file"),
     path("boards/<str:code>/files", files.add_board_files, name="add-board-files"),
     path("boards/<str:code>/change", whole.change_board, name="change-board"),
+    path("boards/<str:code>/school", whole.follow_school, name="follow-school"),
     path("boards/<str:code>/frame", whole.change_frame, name="change-frame"),
     path("boards/<str:code>/remove", whole.remove_board, name="remove-board"),
     path("kinds/", kinds.kinds, name="kinds"),

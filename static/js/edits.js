@@ -36,7 +36,7 @@
     while (followed.has(edit)) edit = followed.get(edit);
     const form = ctx.sourceElement?.closest?.("form");
     body.set("edit", "");
-    if (form?.classList.contains("row-form")) {
+    if (form?.matches(".row-form, .move-form")) {
       if (ctx.sourceEvent?.type === "change" && isHalf(form, body)) {
         halves.add(form);
         event.preventDefault();

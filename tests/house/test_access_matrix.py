@@ -85,7 +85,7 @@ TABLE = """
 200 200 403 404 302  422 422 403 404 302  change-stock change-unit delete-gear delete-client change-file
 200 200 403 404 302  422 422 403 404 302  change-board change-pedal change-end change-link
 405 405 405 405 302  422 422 403 404 302  measure-draw add-gear-files add-board-files
-405 405 405 405 302  422 422 403 404 302  change-frame remove-board accept-finding undo-change redo-change
+405 405 405 405 302  422 422 403 404 302  change-frame follow-school remove-board accept-finding undo-change redo-change
 405 405 405 405 302  422 422 403 404 302  release-revision restore-revision
 405 405 405 405 302  422 422 403 404 302  add-variant use-variant rename-variant remove-variant
 405 405 405 405 302  422 422 403 404 302  add-scene change-scene move-scene remove-scene

@@ -11,6 +11,12 @@ class MoveForm(EditForm):
 
     line = forms.IntegerField(min_value=0, max_value=63, widget=forms.HiddenInput)
     position = forms.IntegerField(label=_("Position"), min_value=1, max_value=9999)
+    to = forms.IntegerField(min_value=1, max_value=9999, required=False, widget=forms.HiddenInput)
+    """What a button says, whatever stands in the field beside it."""
+
+    @property
+    def goal(self) -> int:
+        return int(self.cleaned_data["to"] or self.cleaned_data["position"])
 
 
 class WireForm(EditForm):

@@ -28,6 +28,13 @@ SCHOOL_WORDS = {
     "dynamics-first": _("dynamics first: wah and pitch first, gate after drive, tremolo before delay"),
 }
 
+
+class SchoolForm(EditForm):
+    """Which school the order is judged by."""
+
+    school = forms.ChoiceField(choices=[(school, SCHOOL_WORDS[school]) for school in SCHOOLS])
+
+
 LIMITS: dict[str, tuple[Any, str]] = {
     "headroom_percent": (_("Headroom kept on outlets"), "%"),
     "drop_percent": (_("Largest voltage drop"), "%"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 
@@ -29,6 +29,8 @@ class FindingRow:
     can_be_kept: bool
     key: str
     typed: EditForm | None
+    heard: str = ""
+    """In which scenes it is heard, where that is not in all of them."""
 
     @property
     def subject_words(self) -> str:
@@ -85,8 +87,14 @@ class FoundRows:
         return any(row.typed for row in (*self.advice, *self.kept))
 
 
-def list_findings(plan: BoardPlan, findings: Iterable[Finding], state: PageState) -> FoundRows:
-    rows = [_row(finding, state) for finding in findings]
+type Heard = Mapping[tuple[str, tuple[str, ...]], str]
+"""What to say of a finding, by its rule and subjects, about the scenes that it is heard in."""
+
+
+def list_findings(
+    plan: BoardPlan, findings: Iterable[Finding], state: PageState, heard: Heard | None = None
+) -> FoundRows:
+    rows = [_row(finding, state, heard or {}) for finding in findings]
     open_rows = [row for row in rows if row.accepted is None]
     return FoundRows(
         plan=plan,
@@ -106,7 +114,7 @@ def _list_entries(plan: BoardPlan, rows: list[FindingRow]) -> list[Entry]:
     return entries
 
 
-def _row(finding: Finding, state: PageState) -> FindingRow:
+def _row(finding: Finding, state: PageState, heard: Heard) -> FindingRow:
     key = key_of(finding.rule, finding.subjects)
     return FindingRow(
         rule=finding.rule,
@@ -119,4 +127,5 @@ def _row(finding: Finding, state: PageState) -> FindingRow:
         can_be_kept=finding.can_be_kept,
         key=key,
         typed=state.take(key),
+        heard=heard.get((finding.rule, finding.subjects), ""),
     )

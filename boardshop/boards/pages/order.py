@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -12,53 +14,63 @@ from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.ends import AmpForm, ComputerForm, SourceForm
 from boardshop.boards.forms.order import WireForm
 from boardshop.boards.forms.pedals import AddPedalForm, PlayForm
-from boardshop.boards.pages.findings import list_findings
+from boardshop.boards.pages.between import Between, place_findings
+from boardshop.boards.pages.findings import FoundRows
 from boardshop.boards.pages.page import Page, PageState
+from boardshop.boards.pages.schools import School, list_schools
 from boardshop.boards.pages.strip import Strip, list_strips
 from boardshop.boards.sheet import BoardSheet
-from boardshop.core.order import SignalPath, explain_moves, list_chains
+from boardshop.core.index import fold
+from boardshop.core.layout.rows import number_places
+from boardshop.core.order.lanes import JackAt, Lane, Lanes, find_lanes
 from boardshop.core.plan import Amp, Computer, Pedal, Source
 
 
 @dataclass(frozen=True)
 class OrderRow:
-    """One pedal: its place in its first line, and the form that says how it is played."""
+    """One pedal: its two numbers, its place in its first line, and the form that says how it is played.
+
+    `position` counts the stops of the line; it is 0 for a pedal that is not wired, or that the line passes
+    several times.  `moved` is the refused form that would have moved it.
+    """
 
     pedal: Pedal
     number: int | str
+    place: str
     form: EditForm
+    moved: EditForm | None
     line: int | None
     position: int
     last: int
     wrong: bool
     why: str
     """The id of the sentence on this page that says why it would move; blank where it would not."""
+    before: FoundRows | None
+    behind: FoundRows | None
 
     @property
     def earlier(self) -> int | None:
-        return self.position - 1 if self.line is not None and self.position > 1 else None
+        return self.position - 1 if self.position > 1 else None
 
     @property
     def later(self) -> int | None:
-        return self.position + 1 if self.line is not None and self.position < self.last else None
+        return self.position + 1 if 0 < self.position < self.last else None
 
 
 @dataclass(frozen=True)
-class Why:
-    """Why one pedal would move on one line; `id` is that of the sentence on the page."""
+class Group:
+    """The pedals of one lane; the heading is blank where there is only one."""
 
-    id: str
-    ref: str
-    message: str
+    heading: str
+    rows: list[OrderRow]
 
 
 @dataclass(frozen=True)
 class WireRow:
-    """A line as a form, and why its school would have it otherwise; a first line has no strip."""
+    """A line as a form; a first line has no strip."""
 
     strip: Strip | None
     form: EditForm
-    reasons: tuple[Why, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -78,15 +90,27 @@ def wire_key(line: int) -> str:
     return f"wire-{line}"
 
 
+def move_key(ref: str) -> str:
+    return f"move-{ref}"
+
+
 def build_order(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     strips = list_strips(sheet, lambda ref: f"#{play_key(ref)}", state.opened)
     catalogue = catalogue_of(sheet.board)
-    wires = _wires(sheet, state, strips)
+    schools = list_schools(sheet, strips)
+    found = find_lanes(sheet.plan)
+    refs = [ref for lane in found.lanes for ref in lane.stops] + list(found.not_wired)
+    between = place_findings(sheet.plan, refs, sheet.findings_of("order"), state)
+    rows = {row.pedal.ref: row for row in _rows(sheet, state, strips, schools[0], between)}
     return {
         "strips": strips,
-        "rows": [_row(sheet, state, pedal, wires) for pedal in sheet.pedals],
-        "wires": wires,
-        "first_line_end": len(strips[0].stops) + 1 if strips else 1,
+        "lanes": draw_order(sheet) if len(found.lanes) > 1 else "",
+        "groups": group_rows(found, rows),
+        "rows": [rows[ref] for ref in refs],
+        "stops": {strip.line: strip.stop_refs for strip in strips},
+        "schools": schools,
+        "wires": _wires(sheet, state, strips),
+        "first_line_end": len(strips[0].stop_refs) + 1 if strips else 1,
         "ends": list_ends(sheet),
         "add_pedal": state.form(
             "add-pedal", lambda: AddPedalForm(key="add-pedal", gear=catalogue.pedal_choices())
@@ -94,23 +118,71 @@ def build_order(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "add_source": state.form("add-source", lambda: SourceForm(key="add-source")),
         "add_amp": state.form("add-amp", lambda: AmpForm(key="add-amp", initial={"protection_class": "I"})),
         "add_computer": state.form("add-computer", lambda: ComputerForm(key="add-computer")),
-        "findings": list_findings(sheet.plan, sheet.findings_of("order"), state),
+        "findings": between.rest,
+        "placed": between.placed,
+        "scenes": sheet.plan.scenes,
     }
 
 
 def _wires(sheet: BoardSheet, state: PageState, strips: list[Strip]) -> list[WireRow]:
     if not strips:
         return [WireRow(None, state.form(wire_key(0), lambda: _first_wire(sheet)))]
-    chains = list_chains(sheet.plan)
-    return [
-        WireRow(strip, state.form(wire_key(strip.line), _fresh_wire(strip)), _reasons(sheet, strip, chain))
-        for strip, chain in zip(strips, chains, strict=True)
-    ]
+    return [WireRow(strip, state.form(wire_key(strip.line), _fresh_wire(strip))) for strip in strips]
 
 
-def _reasons(sheet: BoardSheet, strip: Strip, chain: SignalPath) -> tuple[Why, ...]:
-    moves = explain_moves(sheet.plan, chain)
-    return tuple(Why(f"why-{strip.line}-{move.ref}", move.ref, move.message) for move in moves)
+def _rows(
+    sheet: BoardSheet, state: PageState, strips: list[Strip], school: School, between: Between
+) -> Iterator[OrderRow]:
+    places = number_places(sheet.plan)
+    whys = {move.ref: move.id for line in reversed(school.lines) for move in line.first.moves}
+    for pedal in sheet.pedals:
+        strip = next((s for s in strips if pedal.ref in s.stop_refs), None)
+        stops = strip.stop_refs if strip else ()
+        values = {"role": pedal.role or "", "on": pedal.on, "use": pedal.use}
+        key = play_key(pedal.ref)
+        yield OrderRow(
+            pedal=pedal,
+            number=sheet.numbers.get(pedal.ref, pedal.ref),
+            place=places.get(pedal.ref, ""),
+            form=state.form(key, partial(PlayForm, key=key, initial=values)),
+            moved=state.take(move_key(pedal.ref)),
+            line=strip.line if strip else None,
+            position=stops.index(pedal.ref) + 1 if stops.count(pedal.ref) == 1 else 0,
+            last=len(stops),
+            wrong=pedal.ref in sheet.order.moved,
+            why=whys.get(pedal.ref, ""),
+            before=between.before.get(fold(pedal.ref)),
+            behind=between.behind.get(fold(pedal.ref)),
+        )
+
+
+def group_rows(found: Lanes, rows: dict[str, OrderRow]) -> list[Group]:
+    """The rows lane by lane; what is not wired stands in a group of its own behind them."""
+    groups = [Group(name_lane(lane), [rows[ref] for ref in lane.stops]) for lane in found.lanes if lane.stops]
+    groups += [Group(_("Not wired"), [rows[ref] for ref in found.not_wired])] if found.not_wired else []
+    return groups if len(groups) > 1 else [Group("", group.rows) for group in groups]
+
+
+def name_lane(lane: Lane) -> str:
+    """`Main line, G1.OUT to A1.IN`."""
+    kinds = {
+        "main": _("Main line"),
+        "branch": _("Branch"),
+        "loop": _("Loop"),
+        "amp loop": _("Amp’s loop"),
+        "apart": _("Line of its own"),
+    }
+    start, end = lane.start or _jack(lane.leaves), lane.end or _jack(lane.returns)
+    words = {
+        "lane": kinds[lane.kind],
+        "start": start or _("an open input"),
+        "end": end or _("an open output"),
+    }
+    return _("%(lane)s, %(start)s to %(end)s") % words
+
+
+def _jack(at: JackAt | None) -> str:
+    return ".".join(at) if at else ""
 
 
 def list_ends(sheet: BoardSheet) -> list[EndRow]:
@@ -119,26 +191,10 @@ def list_ends(sheet: BoardSheet) -> list[EndRow]:
     return rows + [_computer_row(computer) for computer in plan.computers]
 
 
-def _row(sheet: BoardSheet, state: PageState, pedal: Pedal, wires: list[WireRow]) -> OrderRow:
-    strips = [wire.strip for wire in wires if wire.strip]
-    strip = next((s for s in strips if any(stop.ref == pedal.ref for stop in s.stops)), None)
-    refs = [stop.ref for stop in strip.stops] if strip else []
-    values = {"role": pedal.role or "", "on": pedal.on, "use": pedal.use}
-    key = play_key(pedal.ref)
-    return OrderRow(
-        pedal=pedal,
-        number=sheet.numbers.get(pedal.ref, pedal.ref),
-        form=state.form(key, lambda: PlayForm(key=key, initial=values)),
-        line=strip.line if strip else None,
-        position=refs.index(pedal.ref) + 1 if refs else 0,
-        last=len(refs),
-        wrong=pedal.ref in sheet.order.moved,
-        why=next((why.id for wire in wires for why in wire.reasons if why.ref == pedal.ref), ""),
-    )
-
-
 def _fresh_wire(strip: Strip) -> Any:
-    return lambda: WireForm(key=wire_key(strip.line), initial={"line": strip.line, "refs": strip.refs})
+    return lambda: WireForm(
+        key=wire_key(strip.line), initial={"line": strip.line, "refs": " ".join(strip.stop_refs)}
+    )
 
 
 def _first_wire(sheet: BoardSheet) -> WireForm:
@@ -162,6 +218,10 @@ def _amp_row(amp: Amp) -> EndRow:
 
 def _computer_row(computer: Computer) -> EndRow:
     return EndRow(computer.ref, _("computer"), tuple(jack.name for jack in computer.jacks))
+
+
+def draw_order(sheet: BoardSheet) -> str:
+    return ""
 
 
 ORDER = Page("order", build_order)

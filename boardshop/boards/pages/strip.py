@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 
 from boardshop.boards.sheet import BoardSheet
+from boardshop.core.layout.rows import number_places
 from boardshop.core.order import SignalPath, list_chains, signal_paths
 from boardshop.core.plan import Pedal
 
@@ -23,6 +24,8 @@ class Stop:
     url: str
     wrong: bool
     off: bool
+    place: str
+    """The place's number, blank where the pedal is not placed."""
     selected: bool = False
 
 
@@ -33,32 +36,20 @@ class Strip:
     line: int
     name: str
     stops: tuple[Stop, ...]
-    suggested: tuple[str, ...]
-    in_loop: bool
-
-    @property
-    def refs(self) -> str:
-        return " ".join(stop.ref for stop in self.stops)
-
-    @property
-    def suggested_refs(self) -> str:
-        return " ".join(self.suggested)
-
-    @property
-    def is_as_suggested(self) -> bool:
-        return self.refs == self.suggested_refs
+    stop_refs: tuple[str, ...]
+    """As the signal passes them: a switcher again each time it comes back from one of its loops."""
 
 
 def list_strips(sheet: BoardSheet, url: Callable[[str], str], selected: str = "") -> list[Strip]:
     """The strips in the plan's order; their names only where there are several."""
     chains, paths = list_chains(sheet.plan), signal_paths(sheet.plan)
+    places = number_places(sheet.plan)
     return [
         Strip(
             line=paths.index(chain),
             name=_name(chain, number) if len(chains) > 1 else "",
-            stops=tuple(_stop(sheet, pedal, url, selected) for pedal in chain.pedals),
-            suggested=sheet.order.suggested[number],
-            in_loop=chain.in_loop,
+            stops=tuple(_stop(sheet, pedal, url, selected, places) for pedal in chain.pedals),
+            stop_refs=chain.stops,
         )
         for number, chain in enumerate(chains)
     ]
@@ -77,7 +68,9 @@ def _name(chain: SignalPath, number: int) -> str:
     return _("Way %(number)d: %(start)s to %(end)s") % words
 
 
-def _stop(sheet: BoardSheet, pedal: Pedal, url: Callable[[str], str], selected: str) -> Stop:
+def _stop(
+    sheet: BoardSheet, pedal: Pedal, url: Callable[[str], str], selected: str, places: dict[str, str]
+) -> Stop:
     return Stop(
         ref=pedal.ref,
         number=sheet.numbers.get(pedal.ref, pedal.ref),
@@ -86,5 +79,6 @@ def _stop(sheet: BoardSheet, pedal: Pedal, url: Callable[[str], str], selected: 
         url=url(pedal.ref),
         wrong=pedal.ref in sheet.order.moved,
         off=False,
+        place=places.get(pedal.ref, ""),
         selected=pedal.ref == selected,
     )

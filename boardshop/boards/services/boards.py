@@ -14,9 +14,9 @@ from boardshop.boards.models import Board, Frame
 from boardshop.boards.plan.frames import frame_columns
 from boardshop.boards.plan.read import load_plan
 from boardshop.boards.plan.write import store_plan
-from boardshop.boards.services.editing import board_edit, check_shop, set_columns
+from boardshop.boards.services.editing import board_edit, change_columns, check_shop, set_columns
 from boardshop.core.boardfile import load_plan_text
-from boardshop.core.plan import BoardPlan, Pedal
+from boardshop.core.plan import BoardPlan, Pedal, Rules
 from boardshop.core.plan import Frame as FrameValue
 from boardshop.crew.constraints import refusals_by
 from boardshop.crew.models import Client, Person, Shop
@@ -123,6 +123,13 @@ def change_board(board: Board, /, **columns: Any) -> None:
     """Other name, client, note, rules or venue."""
     check_shop(board, columns.get("client"))
     set_columns(board, columns)
+
+
+@board_edit
+def follow_school(board: Board, /, school: str) -> None:
+    """Judge the order by this school from now on; nothing is moved."""
+    others = {name: value for name, value in board.rules.items() if name != "school"}
+    change_columns(board, {"rules": others if school == Rules().school else others | {"school": school}})
 
 
 @board_edit

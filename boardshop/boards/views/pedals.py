@@ -16,7 +16,7 @@ from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.order import MoveForm, WireForm
 from boardshop.boards.forms.pedals import AddPedalForm, PedalForm, PlaceForm, PlayForm
 from boardshop.boards.pages.layout import LAYOUT, place_key
-from boardshop.boards.pages.order import ORDER, play_key, wire_key
+from boardshop.boards.pages.order import ORDER, move_key, play_key, wire_key
 from boardshop.boards.pages.pedal import fresh_pedal, pedal_page
 from boardshop.boards.services import order as order_services
 from boardshop.boards.services import pedals as services
@@ -96,11 +96,10 @@ def move_pedal(request: HttpRequest, code: str, ref: str) -> HttpResponse:
     """Earlier or later in a line; the links follow."""
     board = get_board_for(request.user, code, editing=True)
     pedal = get_pedal(board, ref)
-    form = MoveForm(request.POST, key=f"move-{pedal.ref}")
+    form = MoveForm(request.POST, key=move_key(pedal.ref))
 
     def service(form: MoveForm) -> None:
-        line, position = form.cleaned_data["line"], form.cleaned_data["position"]
-        order_services.move_in_line(board, form.seen, line, pedal.ref, position)
+        order_services.move_in_line(board, form.seen, form.cleaned_data["line"], pedal.ref, form.goal)
 
     return make_edit(request, board, ORDER, form, service, opened=pedal.ref, anchor=play_key(pedal.ref))
 

@@ -12,7 +12,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 from boardshop.boards.access import get_board_for
 from boardshop.boards.edits import make_edit
 from boardshop.boards.forms.edits import EditForm
-from boardshop.boards.forms.whole import BoardForm, BoardFrameForm
+from boardshop.boards.forms.whole import BoardForm, BoardFrameForm, SchoolForm
+from boardshop.boards.pages.order import ORDER
 from boardshop.boards.pages.whole import REMOVE_KEY, board_form, frame_form, frame_of, whole_page
 from boardshop.boards.services import boards as services
 from boardshop.boards.services.trash import trash_board
@@ -44,6 +45,18 @@ def change_frame(request: HttpRequest, code: str) -> HttpResponse:
         services.change_frame(board, form.seen, frame_of(record), board.frame.model)
 
     return make_edit(request, board, whole_page(board), frame_form(board, request.POST), service)
+
+
+@require_POST
+def follow_school(request: HttpRequest, code: str) -> HttpResponse:
+    """Judge the order by another school; nothing moves."""
+    board = get_board_for(request.user, code, editing=True)
+    form = SchoolForm(request.POST, key="school")
+
+    def service(form: SchoolForm) -> None:
+        services.follow_school(board, form.seen, form.cleaned_data["school"])
+
+    return make_edit(request, board, ORDER, form, service, anchor="schools")
 
 
 @require_POST

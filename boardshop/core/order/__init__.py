@@ -5,7 +5,13 @@ from boardshop.core.order.paths import SignalPath, signal_paths
 from boardshop.core.order.ranks import rank_of, slot_of
 from boardshop.core.order.reasons import Move, explain_moves
 from boardshop.core.order.rules import PAIR_RULES, PairRule
-from boardshop.core.order.section import OrderSection, compute_order, list_chains
+from boardshop.core.order.section import (
+    BoardSuggestion,
+    OrderSection,
+    compute_order,
+    list_chains,
+    suggest_board,
+)
 from boardshop.core.order.suggestion import (
     Suggestion,
     list_suggestions,
@@ -17,6 +23,7 @@ from boardshop.core.order.suggestion import (
 
 __all__ = [
     "PAIR_RULES",
+    "BoardSuggestion",
     "Move",
     "OrderSection",
     "PairRule",
@@ -34,5 +41,6 @@ __all__ = [
     "signal_links",
     "signal_paths",
     "slot_of",
+    "suggest_board",
     "suggest_order",
 ]

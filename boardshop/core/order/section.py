@@ -1,6 +1,7 @@
 """The order section of the report."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import prod
 
 from boardshop.core.findings import Finding
@@ -33,19 +34,46 @@ class OrderSection:
 
 
 def compute_order(plan: BoardPlan) -> OrderSection:
-    chains = list_chains(plan)
-    suggestions = {_chain_key(path): suggest_order(path, plan.rules.school) for path in chains}
-    moved = tuple(dict.fromkeys(ref for one in suggestions.values() for ref in one.moved))
-    answers = prod(one.answers for one in suggestions.values())
+    fewest = suggest_board(plan, plan.rules.school)
     return OrderSection(
-        chain=tuple(path.refs for path in chains),
-        suggested=tuple(one.suggested for one in suggestions.values()),
-        moves=len(moved),
-        moved=moved,
+        chain=tuple(path.refs for path in fewest.chains),
+        suggested=tuple(one.suggested for one in fewest.suggestions),
+        moves=len(fewest.moved),
+        moved=fewest.moved,
+        answers=fewest.answers,
+        more=fewest.more,
+        links_changed=fewest.links_changed,
+        findings=judge_order(plan).findings,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class BoardSuggestion:
+    """The fewest moves of all paths in one school; ``suggestions`` stand beside ``chains``.
+
+    The other figures are as in ``OrderSection``.
+    """
+
+    chains: tuple[SignalPath, ...]
+    suggestions: tuple[Suggestion, ...]
+    moved: tuple[str, ...]
+    answers: int
+    more: bool
+    links_changed: int
+
+
+@lru_cache(maxsize=32)
+def suggest_board(plan: BoardPlan, school: str) -> BoardSuggestion:
+    chains = list_chains(plan)
+    suggestions = {_chain_key(path): suggest_order(path, school) for path in chains}
+    answers = prod(one.answers for one in suggestions.values())
+    return BoardSuggestion(
+        chains=chains,
+        suggestions=tuple(suggestions.values()),
+        moved=tuple(dict.fromkeys(ref for one in suggestions.values() for ref in one.moved)),
         answers=min(answers, MOST_ANSWERS),
         more=answers > MOST_ANSWERS or any(one.more for one in suggestions.values()),
         links_changed=_count_new_links(plan, suggestions),
-        findings=judge_order(plan).findings,
     )
 
 
