@@ -45,6 +45,7 @@ urlpatterns = [
     path("boards/<str:code>/frame", whole.change_frame, name="change-frame"),
     path("boards/<str:code>/remove", whole.remove_board, name="remove-board"),
     path("kinds/", kinds.kinds, name="kinds"),
+    path("order-rules", kinds.order_rules, name="order-rules"),
     path("kinds/<str:kind>", kinds.explain_kind, name="explain-kind"),
     path("trash", trash.trash, name="trash"),
     path("boards/<str:code>/put-back", trash.restore_board, name="restore-board"),

@@ -54,7 +54,7 @@ TABLE = """
 # This server sends no mail in tests.
 404 404 404 404 302  404 404 404 404 302  change-mail confirm-mail
 302 302 302 302 302  405 405 405 405 302  all-boards
-200 200 200 200 302  405 405 405 405 302  boards find-board gear clients people trash kinds explain-kind
+200 200 200 200 302  405 405 405 405 302  boards find-board gear clients people trash kinds explain-kind order-rules
 200 200 200 200 302  405 405 405 405 302  export-gear download-template
 
 # What only an owner does.

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
 from boardshop.boards.catalogue import catalogue_of
+from boardshop.boards.drawing.lanes import draw_lanes
 from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.ends import AmpForm, ComputerForm, SourceForm
 from boardshop.boards.forms.order import WireForm
@@ -220,8 +222,17 @@ def _computer_row(computer: Computer) -> EndRow:
     return EndRow(computer.ref, _("computer"), tuple(jack.name for jack in computer.jacks))
 
 
-def draw_order(sheet: BoardSheet) -> str:
-    return ""
+def draw_order(sheet: BoardSheet) -> SafeString:
+    """The lanes; each pedal leads to its row."""
+    refs = {pedal.ref for pedal in sheet.plan.pedals}
+    svg = draw_lanes(
+        sheet.plan,
+        sheet.numbers,
+        wrong=sheet.order.moved,
+        bypassed=[pedal.ref for pedal in sheet.plan.pedals if pedal.on is False],
+        url=lambda ref: f"#{play_key(ref)}" if ref in refs else None,
+    )
+    return mark_safe(svg)  # noqa: S308 - draw_lanes escapes every text
 
 
 ORDER = Page("order", build_order)

@@ -1,10 +1,11 @@
-"""The pages that explain the kinds of pedal."""
+"""The pages that explain the kinds of pedal and the rules of order."""
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from boardshop.boards.pages.kinds import list_places, list_rules, name_slot
+from boardshop.boards.pages.rules import list_rule_lines
 from boardshop.core.kinds import KIND_NOTES
 from boardshop.core.kinds.places import list_kinds
 from boardshop.crew.access import get_shop_for
@@ -33,3 +34,9 @@ def explain_kind(request: HttpRequest, kind: str) -> HttpResponse:
         "next": name_slot(line[at + 1]) if at + 1 < len(line) else None,
     }
     return render(request, "boards/explain_kind.html", context)
+
+
+@require_safe
+def order_rules(request: HttpRequest) -> HttpResponse:
+    get_shop_for(request.user)
+    return render(request, "boards/order_rules.html", {"lines": list_rule_lines()})
