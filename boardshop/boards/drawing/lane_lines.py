@@ -9,8 +9,18 @@ from itertools import pairwise
 from boardshop.boards.drawing.lane_sheet import CELL, LETTER, RADIUS, LaneSheet, words_width
 from boardshop.boards.drawing.lettering import ELLIPSIS
 from boardshop.boards.drawing.pedals import Url
-from boardshop.boards.drawing.pens import DOT, LEAD_ARROW, REF, Pen
-from boardshop.boards.drawing.shapes import Area, Shape, around, circle, group, hint, polygon, polyline
+from boardshop.boards.drawing.pens import DOT, KNOCKOUT, LEAD_ARROW, REF, Pen
+from boardshop.boards.drawing.shapes import (
+    Area,
+    Shape,
+    around,
+    circle,
+    group,
+    hint,
+    polygon,
+    polyline,
+    rectangle,
+)
 from boardshop.boards.drawing.words import best_spot, write
 from boardshop.core.order.lane_joins import Join
 from boardshop.core.order.lanes import Lane
@@ -24,22 +34,22 @@ END_HALF = 13.0
 OPEN_RADIUS = 4.0
 
 type Spot = tuple[float, float]
+type Leg = tuple[Spot, Spot]
 
 
 @dataclass(frozen=True, slots=True)
 class JoinLine:
-    """A join as drawn; ``along`` is the number of its level leg that carries the links' refs."""
+    """A join as drawn, from a stop or an end to the next; ``heights`` are those that are its lane's own."""
 
-    lane: Lane
     join: Join
     points: tuple[Spot, ...]
+    heights: tuple[float, ...]
 
     @property
-    def along(self) -> tuple[Spot, Spot]:
-        """The longest level leg on the lane's own row or below it."""
+    def along(self) -> Leg:
+        """The longest level leg at the lane's own heights: there the links' refs stand."""
         level = [leg for leg in pairwise(self.points) if leg[0][1] == leg[1][1]]
-        lowest = max(leg[0][1] for leg in level)
-        own = [leg for leg in level if leg[0][1] == lowest]
+        own = [leg for leg in level if leg[0][1] in self.heights] or level
         return max(own, key=lambda leg: abs(leg[1][0] - leg[0][0]))
 
 
@@ -71,6 +81,7 @@ def end_half(words: str) -> float:
 
 def _trace(sheet: LaneSheet, lane: Lane) -> Iterator[JoinLine]:
     y = sheet.level(lane)
+    heights = (y, sheet.low(lane)) if lane.number in sheet.turning else (y,)
     before = [_begin(sheet, lane)] if lane.start or lane.leaves else []
     after = [_finish(sheet, lane)] if lane.end or lane.returns else []
     sides = [(sheet.point(ref)[0], sheet.reach_of(ref)) for ref in lane.stops]
@@ -79,7 +90,7 @@ def _trace(sheet: LaneSheet, lane: Lane) -> Iterator[JoinLine]:
     if not before:
         ways_in = ways_in[1:]
     for join, way_out, way_in in zip(lane.joins, ways_out, ways_in, strict=False):
-        yield JoinLine(lane, join, _without_repeats([*way_out, *way_in]))
+        yield JoinLine(join, _without_repeats([*way_out, *way_in]), heights)
 
 
 def _begin(sheet: LaneSheet, lane: Lane) -> list[Spot]:
@@ -120,13 +131,34 @@ def _without_repeats(points: Sequence[Spot]) -> tuple[Spot, ...]:
 
 
 def draw_lines(sheet: LaneSheet, lines: Sequence[JoinLine]) -> list[Shape]:
-    """Lines, arrows and dots; what lies on each other exactly is drawn once."""
-    look = LINE.look(UNIT)
-    shapes = [polyline(line.points, look) for line in lines]
-    shapes += dict.fromkeys(_arrow(*line.points[-2:]) for line in lines)
-    for trunk in sheet.trunks.values():
-        shapes += [circle(trunk.x, y, DOT_RADIUS, DOT.look(UNIT)) for y in trunk.dots()]
-    return shapes
+    """Lines and arrows; what several joins share is drawn once, for it would look heavier."""
+    look = (*LINE.look(UNIT), ("stroke-linecap", "square"))
+    legs = [leg for line in lines for leg in pairwise(line.points)]
+    shapes = [polyline(list(leg), look) for leg in _merge(legs)]
+    return shapes + list(dict.fromkeys(_arrow(line.points[-2], line.points[-1]) for line in lines))
+
+
+def draw_dots(sheet: LaneSheet) -> list[Shape]:
+    look = DOT.look(UNIT)
+    spots = dict.fromkeys((trunk.x, y) for trunk in sheet.trunks.values() for y in trunk.dots())
+    return [circle(x, y, DOT_RADIUS, look) for x, y in spots]
+
+
+def _merge(legs: Sequence[Leg]) -> list[Leg]:
+    """Legs on one line that touch or lie on each other, as one."""
+    along: dict[tuple[bool, float], list[tuple[float, float]]] = {}
+    for (x0, y0), (x1, y1) in legs:
+        key, ends = ((True, y0), (x0, x1)) if y0 == y1 else ((False, x0), (y0, y1))
+        along.setdefault(key, []).append((min(ends), max(ends)))
+    merged: list[Leg] = []
+    for (is_level, at), stretches in along.items():
+        low, high = min(stretches)
+        for begin, end in (*sorted(stretches), (float("inf"), 0.0)):
+            if begin > high:
+                merged.append(((low, at), (high, at)) if is_level else ((at, low), (at, high)))
+                low, high = begin, end
+            high = max(high, end)
+    return merged
 
 
 def _arrow(before: Spot, tip: Spot) -> Shape:
@@ -143,7 +175,7 @@ def draw_refs(
     taken = [(_thin(trunk.x, *trunk.reach), 1.0) for trunk in sheet.trunks.values()]
     shapes = []
     for line in lines:
-        (x0, y), (x1, _) = line.along
+        (x0, y), (x1, _) = _between_trunks(sheet, line)
         words = _shorten(", ".join(line.join.links), abs(x1 - x0) - ARROW)
         wide = words_width(words)
         free = max((abs(x1 - x0) - ARROW - wide) / 2, 0)
@@ -151,13 +183,35 @@ def draw_refs(
         spots = (around(middle + free * part, y - 9, wide + 3, LETTER) for part in (0, -0.4, 0.4, -0.8, 0.8))
         spot = best_spot(spots, taken)
         taken.append((spot, 1.0))
+        shapes += _clear(sheet, spot)
         shapes.append(_ref(line.join, links, words, spot, url))
     return shapes
 
 
+def _between_trunks(sheet: LaneSheet, line: JoinLine) -> Leg:
+    """Where a line goes straight past a parting or a joining, what lies between these."""
+    (x0, y), (x1, end_y) = line.points[0], line.points[-1]
+    if len(line.points) > 2:
+        return line.along
+    parting = sheet.trunks.get(("part", line.join.source)) if line.join.from_pedal else None
+    joining = sheet.trunks.get(("join", line.join.target)) if line.join.to_pedal else None
+    low, high = min(x0, x1), max(x0, x1)
+    begin = parting.x if parting and low < parting.x < high else x0
+    return (begin, y), (joining.x if joining and low < joining.x < high else x1, end_y)
+
+
+def _clear(sheet: LaneSheet, area: Area) -> list[Shape]:
+    """A paper-coloured ground where upright lines would run through lettering."""
+    crossed = any(_thin(trunk.x, *trunk.reach).shared(area) for trunk in sheet.trunks.values())
+    return [rectangle(area, KNOCKOUT.look(UNIT))] if crossed else []
+
+
 def _ref(join: Join, links: dict[str, Link], words: str, spot: Area, url: Url | None) -> Shape:
     told = "; ".join(f"{ref}: {links[ref].source} – {links[ref].target}" for ref in join.links)
-    shapes = (hint(told), write(REF, LETTER, words, spot.middle[0], spot.bottom - 2))
+    hit = around(spot.middle[0], spot.bottom - 10, max(spot.width, 24), 22)
+    box = (("x", hit.x), ("y", hit.y), ("width", hit.width), ("height", hit.height))
+    edge = Shape("rect", (("class", "d-hit"), ("fill", "none"), ("pointer-events", "all"), *box))
+    shapes = (hint(told), edge, write(REF, LETTER, words, spot.middle[0], spot.bottom - 2))
     target = url(join.links[0]) if url else None
     if target is None:
         return group(list(shapes), class_="d-mark")
@@ -184,40 +238,44 @@ def draw_jacks(sheet: LaneSheet, lines: Sequence[JoinLine]) -> list[Shape]:
         if owner is not None:
             x = sheet.point(owner)[0] + CELL / 2 - 6
             if lane.leaves:
-                shapes.append(_jack(lane.leaves[1], x, sheet.level(lane) + 4, "end"))
+                shapes.append(_jack(sheet, lane.leaves[1], x, sheet.level(lane) + 4, "end"))
             if lane.returns and lane.returns[0] == owner:
                 y = sheet.low(lane) if sheet.comes_back(lane) else sheet.level(lane)
-                shapes.append(_jack(lane.returns[1], x, y + 4, "end"))
+                shapes.append(_jack(sheet, lane.returns[1], x, y + 4, "end"))
         if lane.leaves and sheet.parts(lane):
             x = sheet.trunks["part", lane.leaves[0]].x + 4
-            shapes.append(_jack(lane.leaves[1], x, sheet.level(lane) + 13, "start"))
+            shapes.append(_jack(sheet, lane.leaves[1], x, sheet.level(lane) + 13, "start"))
         if lane.returns and sheet.joins(lane):
             x, turned = sheet.trunks[sheet.join_key(lane)].x, lane.number in sheet.turning
             y = sheet.low(lane) - 4 if turned else sheet.level(lane) + 13
-            shapes.append(_jack(lane.returns[1], x + (4 if turned else -4), y, "start" if turned else "end"))
+            shapes.append(
+                _jack(sheet, lane.returns[1], x + (4 if turned else -4), y, "start" if turned else "end")
+            )
     return shapes + [shape for line in lines for shape in _straight_jacks(sheet, line)]
 
 
 def _straight_jacks(sheet: LaneSheet, line: JoinLine) -> Iterator[Shape]:
     """Where a lane goes straight on past a parting or a joining, if the gap has room."""
-    (x0, y), (x1, end_y) = line.points[0], line.points[-1]
-    if len(line.points) > 2 or y != end_y:
+    (x0, _), (x1, _) = line.points[0], line.points[-1]
+    if len(line.points) > 2:
         return
-    parting = sheet.trunks.get(("part", line.join.source)) if line.join.from_pedal else None
-    joining = sheet.trunks.get(("join", line.join.target)) if line.join.to_pedal else None
-    left = parting.x + 4 if parting else x0
-    right = joining.x - 4 if joining else x1 - ARROW
+    (left, y), (right, _) = _between_trunks(sheet, line)
+    parting, joining = left != x0, right != x1
+    left, right = left + 4, right - (4 if joining else ARROW)
     if parting and words_width(line.join.out) <= right - left:
-        yield _jack(line.join.out, left, y + 13, "start")
+        yield _jack(sheet, line.join.out, left, y + 13, "start")
         left += words_width(line.join.out) + 8
     if joining and words_width(line.join.into) <= right - left:
-        yield _jack(line.join.into, right, y + 13, "end")
+        yield _jack(sheet, line.join.into, right, y + 13, "end")
 
 
-def _jack(name: str, x: float, y: float, anchor: str) -> Shape:
+def _jack(sheet: LaneSheet, name: str, x: float, y: float, anchor: str) -> Shape:
     shown = _shorten(name, CELL - 8)
+    wide = words_width(shown)
+    area = Area(x if anchor == "start" else x - wide, y - LETTER + 2, wide, LETTER)
     word = write(REF, LETTER, shown, x, y, anchor)
-    return word if shown == name else group([hint(name), word])
+    told = [] if shown == name else [hint(name)]
+    return group([*told, *_clear(sheet, area), word], class_="d-jack-name")
 
 
 def draw_open(x: float, y: float, words: str, is_beginning: bool) -> list[Shape]:

@@ -7,19 +7,26 @@ lines lie on each other.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from math import ceil
 
 from boardshop.boards.drawing.lettering import measure
 from boardshop.boards.drawing.pens import REF
 from boardshop.core.order.lane_grid import LaneGrid
 from boardshop.core.order.lanes import Lane, Lanes
 
-RADIUS, CELL, GAP, TRACK = 17.0, 92.0, 30.0, 10.0
-"""A balloon's radius, the widths of a column and of a plain gap, the distance of two tracks."""
+RADIUS, CELL, GAP = 17.0, 92.0, 30.0
+"""A balloon's radius, the widths of a column and of a plain gap."""
+TRACK, EDGE = 10.0, 12.0
+"""The distances of two tracks, and of the first from its column."""
+LEAST_WORDS = 28.0
+"""The room for a link's ref beside upright lines."""
 LETTER = 12.0
 """Type size of refs and jacks; names are larger."""
 MARGIN, ABOVE, BELOW, BELOW_EMPTY = 10.0, 32.0, 70.0, 24.0
 LOW_STEP, LOW_ROOM = 18.0, 12.0
 """From what stands below a balloon to the line that leads back, and from that to the next row."""
+OVER_STEP, OVER_ROOM = 38.0, 28.0
+"""The same above a row, where loops hang in the way below it: from a balloon's middle, and room added."""
 RETURN_DROP = 14.0
 """How far below a pedal's way in a line meets its outline that leads to one of its returns."""
 
@@ -59,6 +66,8 @@ class LaneSheet:
         self.boxed = {j.source for j in lanes.joins if j.from_pedal and j.from_send}
         self.boxed |= {j.target for j in lanes.joins if j.to_pedal and j.to_return}
         self.turning = {lane.number for lane in self.lanes if self._turns(lane)}
+        hung = set(grid.hangs.values())
+        self.over = {one.number for one in self.lanes if one.number in self.turning and hung & set(one.stops)}
         self.levels, self.lows, self.bottom = self._stack_rows()
         self.trunks: dict[Key, Trunk] = {}
         for lane in self.lanes:
@@ -67,7 +76,8 @@ class LaneSheet:
         halves = [half for span in grid.spans.values() for half in span]
         self.first, self.last = min(halves, default=0) // 2, max(halves, default=0) // 2
         self.lefts = self._spread()
-        self.width = self.lefts[self.last] + CELL + MARGIN
+        rightmost = max((trunk.x for trunk in self.trunks.values()), default=0)
+        self.width = max(self.lefts[self.last] + CELL, rightmost) + MARGIN
 
     def middle(self, column: int) -> float:
         return self.lefts[column] + CELL / 2
@@ -76,7 +86,9 @@ class LaneSheet:
         return self.levels[self.grid.rows[lane.number]]
 
     def low(self, lane: Lane) -> float:
-        return self.lows[self.grid.rows[lane.number]]
+        """The height of the line that leads back."""
+        row = self.grid.rows[lane.number]
+        return self.levels[row] - OVER_STEP if lane.number in self.over else self.lows[row]
 
     def point(self, ref: str) -> tuple[float, float]:
         return self.middle(self.grid.columns[ref]), self.levels[self.row_of[ref]]
@@ -112,12 +124,14 @@ class LaneSheet:
         rows = self.grid.rows
         full = {rows[lane.number] for lane in self.lanes if lane.stops}
         ends = {rows[lane.number] for lane in self.lanes if lane.start or lane.end}
-        turned = {rows[number] for number in self.turning}
+        turned = {rows[number] for number in self.turning - self.over}
+        over = {rows[number] for number in self.over}
         levels: dict[int, float] = {}
         lows: dict[int, float] = {}
         y = MARGIN
         for row in range(max(rows.values(), default=-1) + 1):
-            levels[row] = y + (ABOVE if row in full or row in ends else BELOW_EMPTY)
+            above = ABOVE if row in full or row in ends else BELOW_EMPTY
+            levels[row] = y + above + (OVER_ROOM if row in over else 0)
             below = BELOW if row in full else ABOVE + 4 if row in ends else BELOW_EMPTY
             lows[row] = levels[row] + (below + LOW_STEP if row in full else below)
             y = lows[row] + LOW_ROOM if row in turned else levels[row] + below
@@ -181,10 +195,10 @@ class LaneSheet:
         for column in range(self.first, self.last + 1):
             lefts[column] = x
             left, right = sides.get((column, True), []), sides.get((column, False), [])
-            uprights = TRACK * (len(left) + len(right))
-            gap = max(GAP, uprights + words.get(column, 0) + TRACK)
-            _set_tracks(left, x + CELL + TRACK / 2, TRACK)
-            _set_tracks(right, x + CELL + gap - TRACK / 2, -TRACK)
+            uprights = sum(2 * EDGE + TRACK * (len(side) - 1) for side in (left, right) if side)
+            gap = max(GAP, ceil(uprights + max(words.get(column, 0), LEAST_WORDS))) if uprights else GAP
+            _set_tracks(left, x + CELL + EDGE, TRACK)
+            _set_tracks(right, x + CELL + gap - EDGE, -TRACK)
             x += CELL + gap
         return lefts
 
@@ -193,7 +207,9 @@ class LaneSheet:
         wanted: dict[int, float] = {}
         for lane in self.lanes:
             parts = [(self.grid.columns[at[0]], at[1]) for at in (lane.leaves,) if at and self.parts(lane)]
-            joins = [(self.grid.columns[at[0]] - 1, at[1]) for at in (lane.returns,) if at and self.joins(lane)]
+            joins = [
+                (self.grid.columns[at[0]] - 1, at[1]) for at in (lane.returns,) if at and self.joins(lane)
+            ]
             widths: dict[int, float] = {}
             for gap, jack in (*parts, *joins):
                 widths[gap] = widths.get(gap, 0) + words_width(jack)

@@ -12,6 +12,7 @@ from boardshop.boards.drawing.lane_lines import (
     END_HALF,
     UNIT,
     begin_column,
+    draw_dots,
     draw_jacks,
     draw_lines,
     draw_open,
@@ -83,6 +84,7 @@ def draw_lanes(
     shapes += [shape for lane in sheet.lanes for shape in _draw_ends(sheet, index, lane)]
     shapes += draw_jacks(sheet, lines)
     shapes += draw_refs(sheet, lines, {link.ref: link for link in plan.links}, url)
+    shapes += draw_dots(sheet)
     shapes += [_draw_stop(index.pedals[fold(ref)], *sheet.point(ref), marks) for ref in sheet.row_of]
     extent = max(sheet.width, 4 * (CELL + GAP) + 2 * MARGIN), sheet.bottom + MARGIN
     apart, extent = _draw_not_wired([index.pedals[fold(ref)] for ref in found.not_wired], extent, marks)
@@ -186,8 +188,8 @@ def _draw_not_wired(
         row, column = divmod(at, in_row)
         x, y = MARGIN + CELL / 2 + column * (CELL + GAP), top + NOT_WIRED_ROOM + RADIUS + row * (BELOW + 30)
         shapes.append(_draw_stop(pedal, x, y, marks))
-    rows = -(-len(pedals) // in_row)
-    return [group(shapes, class_="d-unplaced")], (width, top + NOT_WIRED_ROOM + rows * (BELOW + 30))
+    below = (len(pedals) - 1) // in_row * (BELOW + 30) + RADIUS + BELOW
+    return [group(shapes, class_="d-unplaced")], (width, top + NOT_WIRED_ROOM + below)
 
 
 def _describe(
