@@ -54,7 +54,8 @@ TABLE = """
 # This server sends no mail in tests.
 404 404 404 404 302  404 404 404 404 302  change-mail confirm-mail
 302 302 302 302 302  405 405 405 405 302  all-boards
-200 200 200 200 302  405 405 405 405 302  boards find-board gear clients people trash kinds explain-kind order-rules
+200 200 200 200 302  405 405 405 405 302  boards find-board gear clients people trash
+200 200 200 200 302  405 405 405 405 302  kinds explain-kind order-rules
 200 200 200 200 302  405 405 405 405 302  export-gear download-template
 
 # What only an owner does.
@@ -85,7 +86,8 @@ TABLE = """
 200 200 403 404 302  422 422 403 404 302  change-stock change-unit delete-gear delete-client change-file
 200 200 403 404 302  422 422 403 404 302  change-board change-pedal change-end change-link
 405 405 405 405 302  422 422 403 404 302  measure-draw add-gear-files add-board-files
-405 405 405 405 302  422 422 403 404 302  change-frame follow-school remove-board accept-finding undo-change redo-change
+405 405 405 405 302  422 422 403 404 302  change-frame remove-board accept-finding undo-change redo-change
+405 405 405 405 302  422 422 403 404 302  follow-school
 405 405 405 405 302  422 422 403 404 302  release-revision restore-revision
 405 405 405 405 302  422 422 403 404 302  add-variant use-variant rename-variant remove-variant
 405 405 405 405 302  422 422 403 404 302  add-scene change-scene move-scene remove-scene

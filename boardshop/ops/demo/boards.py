@@ -1,6 +1,6 @@
-"""The five demo boards. Each imperfection is one that happens on real boards and says so in its comment."""
+"""The six demo boards. Each imperfection is one that happens on real boards and says so in its comment."""
 
-from boardshop.core.plan import Accepted, Amp, BoardPlan, Scene, StockLength, SupplyPlace, Venue
+from boardshop.core.plan import Accepted, Amp, BoardPlan, EndJack, Scene, StockLength, SupplyPlace, Venue
 from boardshop.ops.demo.build import (
     Fed,
     Row,
@@ -220,6 +220,81 @@ TALLOW_RIGHT = Sketch(
 """Ten pedals; the tremolo before the reverb is how the player wants it, and written down."""
 
 
+TALLOW_CENTRE = Sketch(
+    name="Tallow centre",
+    note="Four cables to the amp; the reverb runs beside the dry sound.",
+    stands={
+        "P1": "tuner",
+        "P2": "switcher",
+        "P3": "fuzz modern",
+        "P4": "overdrive two",
+        "P5": "distortion",
+        "P6": "chorus",
+        "P7": "delay two",
+        "P8": "splitter",
+        "P9": "reverb wet",
+        "P10": "mixer",
+    },
+    wired=(
+        "G1.OUT > P1.IN",
+        "P1.OUT > P2.IN",
+        "P2.SEND1 > P3.IN",
+        "P3.OUT > P2.RETURN1",
+        # The distortion went in front of the overdrive when the loop was taken apart.
+        "P2.SEND2 > P5.IN",
+        "P5.OUT > P4.IN",
+        "P4.OUT > P2.RETURN2",
+        "P2.SEND3 > A1.IN",
+        "A1.SEND > P2.RETURN3",
+        "P2.OUT > P6.IN",
+        "P6.OUT > P7.IN",
+        "P7.OUT > P8.IN",
+        "P8.A > P10.IN1",
+        "P8.B > P9.IN",
+        "P9.OUT > P10.IN2",
+        "P10.OUT > A1.RETURN",
+    ),
+    rows=(
+        Row(14, ("P2",), x=300),
+        Row(14, ("P1",), x=680),
+        Row(224, ("P10", "P9", "P8", "P7", "P6", "P5", "P4", "P3")),
+    ),
+    frame=big_frame(860),
+    supplies={"S1": ("long ridge", SupplyPlace(300, 270, 0, under=True))},
+    feeds={
+        "P1": Fed("S1.1"),
+        "P2": Fed("S1.7", 9000, lead_mm=700),
+        "P3": Fed("S1.2"),
+        "P4": Fed("S1.3"),
+        "P5": Fed("S1.4"),
+        "P6": Fed("S1.5"),
+        "P7": Fed("S1.6"),
+        "P8": Fed("S1.11"),
+        "P9": Fed("S1.8", 9000),
+        "P10": Fed("S1.12"),
+    },
+    facts={"P4": {"on": True, "use": 5}, "P9": {"on": True}},
+    amps=(
+        Amp(
+            "A1",
+            input_ohm=1_000_000,
+            input_pf=20,
+            protection_class="I",
+            earthed=True,
+            speaker="guitar",
+            jacks=tuple(EndJack(name.upper(), name, "instrument") for name in ("in", "send", "return")),
+        ),
+    ),
+    scenes=(
+        Scene("rhythm", ("P4", "P9")),
+        Scene("lead", ("P4", "P5", "P7", "P9")),
+        Scene("clean", ("P6", "P9")),
+    ),
+    venue=Venue(230_000, 50, "G"),
+)
+"""Ten pedals around a switcher with three loops, the amp in one of them, a wet branch behind."""
+
+
 BRINDLECROFT = Sketch(
     name="Brindlecroft order 14",
     stands={
@@ -258,5 +333,6 @@ def demo_boards() -> list[tuple[str, BoardPlan]]:
         (ARTISTS[0], build(OAKHOLLOW_FLY)),
         (ARTISTS[1], build(TALLOW_LEFT)),
         (ARTISTS[1], build(TALLOW_RIGHT)),
+        (ARTISTS[1], build(TALLOW_CENTRE)),
         (CUSTOMER, build(BRINDLECROFT)),
     ]

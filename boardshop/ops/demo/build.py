@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import pairwise
 from typing import Any
 
 from boardshop.core.defaults import fill_defaults
@@ -64,7 +63,8 @@ class Sketch:
     frame: Frame
     supplies: Mapping[str, tuple[str, SupplyPlace | None]]
     feeds: Mapping[str, Fed]
-    order: Sequence[str] = ()
+    wired: Sequence[str] = ()
+    """Link by link, `P1.OUT > P2.IN`; without it the pedals follow each other."""
     source: Source = field(default_factory=lambda: single_coil())
     amps: Sequence[Amp] = ()
     facts: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
@@ -167,21 +167,23 @@ def _room(sheet: Pedal, side: str) -> int:
 
 
 def _links(sketch: Sketch) -> tuple[Link, ...]:
-    order = sketch.order or tuple(sketch.stands)
+    joins = [tuple(join.split(" > ")) for join in sketch.wired] or _in_a_row(sketch)
+    return tuple(_link(sketch, f"W{number}", *join) for number, join in enumerate(joins, start=1))
+
+
+def _in_a_row(sketch: Sketch) -> list[tuple[str, str]]:
     amp = sketch.amps[0].ref if sketch.amps else "A1"
-    ends = [f"{sketch.source.ref}.OUT", *order, f"{amp}.IN"]
-    links = []
-    for number, (one, other) in enumerate(pairwise(ends), start=1):
-        ref = f"W{number}"
-        source = one if "." in one else f"{one}.OUT"
-        target = other if "." in other else f"{other}.IN"
-        if one is ends[0] or other is ends[-1]:
-            links.append(Link(ref, source, target, "C2", "J1", "J1", length=6000))
-        else:
-            links.append(
-                Link(ref, source, target, "C1", "J1", "J1", route="under" if ref in sketch.under else "top")
-            )
-    return tuple(links)
+    outs = [f"{ref}.OUT" for ref in (sketch.source.ref, *sketch.stands)]
+    ins = [f"{ref}.IN" for ref in (*sketch.stands, amp)]
+    return list(zip(outs, ins, strict=True))
+
+
+def _link(sketch: Sketch, ref: str, source: str, target: str) -> Link:
+    """A lead where one end leaves the board, else a patch that is cut."""
+    if {source.split(".")[0], target.split(".")[0]} <= sketch.stands.keys():
+        route = "under" if ref in sketch.under else "top"
+        return Link(ref, source, target, "C1", "J1", "J1", route=route)
+    return Link(ref, source, target, "C2", "J1", "J1", length=6000)
 
 
 def _feed(ref: str, fed: Fed) -> Feed:

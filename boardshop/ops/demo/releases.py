@@ -29,7 +29,7 @@ RELEASES = {
     "Tallow right": Release("Rebuilt on the four rail frame."),
 }
 """By board. Tallow left cannot be released, with a missing earth and a fuzz that its feed would destroy;
-Brindlecroft order 14 is still being made."""
+Brindlecroft order 14 is still being made; Tallow centre waits for its first rehearsal."""
 
 STOOD_AT = {"Tallow right": {"P9": Place(105, 216)}}
 """By board, where pedals stood when it was released: the reverb went back by 8 mm since."""
