@@ -42,6 +42,8 @@ class OrderRow:
     form: EditForm
     moved: EditForm | None
     line: int | None
+    way: str
+    """Which of several ways the position counts along; blank where there is one."""
     position: int
     last: int
     wrong: bool
@@ -149,6 +151,7 @@ def _rows(
             form=state.form(key, partial(PlayForm, key=key, initial=values)),
             moved=state.take(move_key(pedal.ref)),
             line=strip.line if strip else None,
+            way=strip.way if strip else "",
             position=stops.index(pedal.ref) + 1 if stops.count(pedal.ref) == 1 else 0,
             last=len(stops),
             wrong=pedal.ref in sheet.order.moved,

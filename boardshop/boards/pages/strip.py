@@ -34,6 +34,8 @@ class Strip:
     """One way of the signal; `line` is its number among the plan's paths, by which services know it."""
 
     line: int
+    way: str
+    """`way 2`; blank, like the name, where there is only one."""
     name: str
     stops: tuple[Stop, ...]
     stop_refs: tuple[str, ...]
@@ -47,6 +49,7 @@ def list_strips(sheet: BoardSheet, url: Callable[[str], str], selected: str = ""
     return [
         Strip(
             line=paths.index(chain),
+            way=_("way %(number)d") % {"number": number + 1} if len(chains) > 1 else "",
             name=_name(chain, number) if len(chains) > 1 else "",
             stops=tuple(_stop(sheet, pedal, url, selected, places) for pedal in chain.pedals),
             stop_refs=chain.stops,
