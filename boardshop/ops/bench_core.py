@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import _lru_cache_wrapper
 from typing import Any
@@ -11,11 +11,13 @@ from boardshop.core.boardfile import dump_plan, load_plan_text
 from boardshop.core.cables import compute_cables
 from boardshop.core.cables.runs import measure_runs
 from boardshop.core.grounds import compute_grounds
+from boardshop.core.kinds.places import list_kinds
 from boardshop.core.layout import compute_layout
-from boardshop.core.order import compute_order
-from boardshop.core.plan import BoardPlan
+from boardshop.core.order import compute_order, rank_of, suggest_board
+from boardshop.core.plan import Amp, BoardPlan, Frame, Jack, Link, Pedal, Source
 from boardshop.core.power import compute_power
 from boardshop.core.tone import compute_tone
+from boardshop.core.vocabulary import SCHOOLS
 from boardshop.core.weight import compute_weight
 from boardshop.ops.demo.boards import TALLOW_LEFT
 from boardshop.ops.demo.build import build
@@ -29,6 +31,13 @@ SECTIONS: tuple[Callable[[BoardPlan], Any], ...] = (
     compute_grounds,
     compute_weight,
 )
+
+RANKED = [kind for kind in list_kinds() if rank_of(Pedal("P", kind, 70, 120), "common") is not None]
+LONG_CHAINS = {
+    "backwards": list(reversed((RANKED * 2)[:40])),
+    "mixed": [RANKED[7 * number % len(RANKED)] for number in range(40)],
+}
+"""Two sequences of 40, judged by both schools."""
 
 type Measure = Callable[[Callable[[], object]], float]
 
@@ -47,6 +56,24 @@ def bench_core(measure: Measure) -> None:
         total += ms
         print(f"  {compute.__name__:32}{ms:8.1f}")
     print(f"  {'report, runs and cut plan apart':32}{total:8.1f}   (aim: under 30)")
+    for name, pedals in LONG_CHAINS.items():
+        ms = measure(lambda pedals=pedals: _fresh(_suggest, in_a_row(pedals)))  # type: ignore[misc]
+        print(f"  {f'40 pedals {name}, fewest moves':32}{ms:8.1f}   (aim: under 50)")
+
+
+def _suggest(plan: BoardPlan) -> None:
+    for school in SCHOOLS:
+        suggest_board(plan, school)
+
+
+def in_a_row(kinds: Sequence[str]) -> BoardPlan:
+    """Pedals of these kinds from an instrument to an amp, in this sequence."""
+    jacks = (Jack("IN", "in"), Jack("OUT", "out"))
+    pedals = tuple(Pedal(f"P{n}", kind, 70, 120, jacks=jacks) for n, kind in enumerate(kinds, start=1))
+    outs = ["G1.OUT", *(f"{pedal.ref}.OUT" for pedal in pedals)]
+    ins = [*(f"{pedal.ref}.IN" for pedal in pedals), "A1.IN"]
+    links = tuple(Link(f"W{n}", *ends) for n, ends in enumerate(zip(outs, ins, strict=True), start=1))
+    return BoardPlan(Frame(2000, 400), pedals=pedals, sources=(Source("G1"),), amps=(Amp("A1"),), links=links)
 
 
 def _fresh(compute: Callable[[BoardPlan], Any], plan: BoardPlan) -> None:
