@@ -89,3 +89,16 @@ class TestScenes(PageContract):
     def test_the_name_of_a_scene_stays_text(self, cast: Cast, board: Board) -> None:
         Scene.objects.filter(board=board, name="verse").update(name="<b>verse</b>")
         assert "<b>verse" not in cast.browser("editor").get(self.url(board)).text
+
+
+@pytest.mark.django_db
+def test_each_scene_says_what_is_heard_in_it(cast: Cast) -> None:
+    """Delay into drive (R19) where both are engaged; what is wrong with the wiring is every scene's."""
+    scenes = (core.Scene("clean", ("P1",)), LEAD)
+    pedals = [b.pedal("P1", "delay"), b.pedal("P2", "overdrive"), b.pedal("P3", "tuner")]
+    board = make_board(cast.shop, pedals, scenes=scenes, links=b.chain("G1", "P1", "P2", "A1"))
+    cards = cast.browser("viewer").get(reverse("scenes", args=[board.code])).context["scenes"]
+    assert [(card.name, [one.rule for one in card.heard]) for card in cards] == [
+        ("clean", []),
+        ("lead", ["R19"]),
+    ]

@@ -18,6 +18,8 @@ from boardshop.core.order.rules import PairRule
 from boardshop.core.order.usual import shown_slot
 from boardshop.core.vocabulary import DEFAULT_ROLES, SCHOOLS
 
+TITLES = {"di": "DI", "eq": "EQ", "midi controller": "MIDI controller"}
+
 
 @dataclass(frozen=True)
 class Named:
@@ -25,6 +27,11 @@ class Named:
 
     kind: str
     name: str
+
+    @property
+    def title(self) -> str:
+        """As a heading; short forms keep their capitals."""
+        return TITLES.get(self.name, self.name[:1].upper() + self.name[1:])
 
 
 @dataclass(frozen=True)
