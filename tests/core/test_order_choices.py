@@ -9,22 +9,28 @@ from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import maximum_bipartite_matching
 
 from boardshop.core.order import (
     SignalPath,
     Suggestion,
+    explain_moves,
     list_suggestions,
     move_all,
     move_one,
     new_joins,
     signal_paths,
+    suggest_board,
     suggest_order,
 )
 from boardshop.core.plan import Pedal
-from tests.core.builders import amp, board, wired_board
+from tests.core.builders import amp, board, pedal, wired_board
+from tests.core.documents import load
 from tests.core.order_wiring import links, with_jacks
+from tests.core.random_boards import Document, documents
 from tests.core.test_order import ten_out_of_order
 from tests.core.test_order_suggestion import (
     ALL_KINDS,
@@ -147,3 +153,42 @@ def fewest_moves(n: int, precedence: set[tuple[int, int]]) -> int:
     for i, j in combinations(range(n), 2):
         wrong[i, j] = (j, i) in precedence
     return int((maximum_bipartite_matching(csr_array(wrong), perm_type="column") >= 0).sum())
+
+
+def test_a_pedal_with_another_in_its_own_loop_is_not_moved_without_it() -> None:
+    """
+    G1 - P1 (delay) - P2 (reverb) - P3 (preamp) [P4 (looper)] - A1
+    """
+    preamp = with_jacks("P3", "preamp", IN="in", S="send", R="return", OUT="out")
+    pedals = (pedal("P1", "delay"), pedal("P2", "reverb"), preamp, pedal("P4", "looper"))
+    wired = links(
+        "G1.OUT > P1.IN",
+        "P1.OUT > P2.IN",
+        "P2.OUT > P3.IN",
+        "P3.S > P4.IN",
+        "P4.OUT > P3.R",
+        "P3.OUT > A1.IN",
+    )
+    (path,) = signal_paths(board(*pedals, amps=(amp(),), links=wired))
+    suggestion = suggest_order(path, "common")
+    assert suggestion.moved == ("P3",)
+    assert move_one(path.stops, suggestion, "P3") == path.stops == ("P1", "P2", "P3", "P4", "P3")
+    assert move_all(path.stops, suggestion) == path.stops
+
+
+@settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
+@given(documents(), st.sampled_from(SCHOOLS))
+def test_any_board_the_loader_takes_has_its_moves_told(document: Document, school: str) -> None:
+    """Whatever the wiring, rings and branches included: each move has a reason and a place in its line."""
+    plan = load(document)
+    found = suggest_board(plan, school)
+    for path, first in zip(found.chains, found.suggestions, strict=True):
+        for suggestion in list_suggestions(path, school, 3):
+            assert len(suggestion.moved) == len(first.moved)
+            assert {*move_all(path.stops, suggestion)} == {*path.stops}
+            moves = explain_moves(plan, path, school, suggestion)
+            assert [move.ref for move in moves] == list(suggestion.moved)
+            for move in moves:
+                after = move_one(path.stops, suggestion, move.ref)
+                assert sorted(after) == sorted(path.stops)
+                assert (after == path.stops) == (path.stops.count(move.ref) > 1)

@@ -27,7 +27,10 @@ MOST_CHOICES = 6
 
 @dataclass(frozen=True)
 class MoveRow:
-    """One pedal that would move; `id` is that of the sentence, `position` where it goes if it goes alone."""
+    """One pedal that would move; `id` is that of the sentence, `position` where it goes if it goes alone.
+
+    It is 0 for a pedal with others in its own loops, which is not moved without them.
+    """
 
     id: str
     ref: str
@@ -122,7 +125,7 @@ def _choice(
                 ref=move.ref,
                 name=called(index, move.ref),
                 message=move.message,
-                position=after.index(move.ref) + 1,
+                position=after.index(move.ref) + 1 if after != path.stops else 0,
                 remade=len(new_joins(path.stops, after)),
             )
         )

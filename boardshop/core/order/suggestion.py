@@ -75,8 +75,11 @@ def move_one(
     ``done`` are the refs that were moved already.
 
     It goes no farther than it must: towards the source right in front of the next pedal that stays, away
-    from it right behind the last one.  The fewest moves of the result are one less.
+    from it right behind the last one.  The fewest moves of the result are one less.  A pedal with others in
+    its own loops is not moved without them: the sequence comes back as it is.
     """
+    if list(present).count(ref) > 1:
+        return tuple(present)
     stays = {*suggestion.kept, *done, ref}
     anchored = [other for other in suggestion.suggested if other in stays]
     place = anchored.index(ref)
