@@ -49,7 +49,9 @@
       .find((form) => form.getAttribute("action") === focused.action)?.elements.namedItem(focused.name);
     const field = byId || byName;
     // A button that can do no more hands over to its neighbour, as "earlier" does to "later" at the first place.
-    const others = field?.disabled ? [...(field.form?.elements ?? [])] : [field];
+    const all = [...(field?.form?.elements ?? [])];
+    const at = all.indexOf(field);
+    const others = field?.disabled ? [...all.slice(at + 1), ...all.slice(0, at)] : [field];
     others.find((one) => !one?.disabled && one?.type !== "hidden")?.focus?.({ preventScroll: true });
   }
 

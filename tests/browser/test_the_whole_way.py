@@ -111,9 +111,14 @@ def see_overview(technician: Technician) -> None:
     expect(page.get_by_role("region", name="Drawing").get_by_role("link", name="Long Tide 4")).to_be_visible()
     stops = page.get_by_role("link", name=re.compile(r"^\d \w"))
     for place, words in enumerate(
-        ("1 Cinder fuzz", "2 Plumb tuner", "3 Ferry overdrive", "4 Long Tide delay")
+        (
+            "1 Cinder place F. fuzz",
+            "2 Plumb place F. tuner",
+            "3 Ferry place F. overdrive",
+            "4 Long Tide .*delay",
+        )
     ):
-        expect(stops.nth(place)).to_have_accessible_name(words)
+        expect(stops.nth(place)).to_have_accessible_name(re.compile(words))
     technician.open_fold("1 kept on purpose")
     expect(technician.finding("M01")).to_contain_text(f"Kept on purpose: {WHY}")
 
