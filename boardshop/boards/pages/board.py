@@ -9,6 +9,7 @@ from django.urls import reverse
 from boardshop.boards.access import may_change
 from boardshop.boards.held_files import board_files
 from boardshop.boards.pages.findings import list_findings
+from boardshop.boards.pages.lanes import draw_signal
 from boardshop.boards.pages.layout import draw_sheet
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.pages.power import list_blocks
@@ -24,6 +25,7 @@ def build_board(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     return {
         "drawing": draw_sheet(sheet, page="board"),
         "strips": list_strips(sheet, lambda ref: f"{order}#play-{ref}"),
+        "lanes": draw_signal(sheet, lambda ref: f"{order}#play-{ref}"),
         "blocks": list_blocks(sheet),
         "headroom": sheet.plan.rules.headroom_percent,
         "links": [(link, sheet.runs.get(link.ref.casefold())) for link in sheet.plan.links],

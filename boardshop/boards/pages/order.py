@@ -7,17 +7,16 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
 from boardshop.boards.catalogue import catalogue_of
-from boardshop.boards.drawing.lanes import draw_lanes
 from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.ends import AmpForm, ComputerForm, SourceForm
 from boardshop.boards.forms.order import WireForm
 from boardshop.boards.forms.pedals import AddPedalForm, PlayForm
 from boardshop.boards.pages.between import Between, place_findings
 from boardshop.boards.pages.findings import FoundRows
+from boardshop.boards.pages.lanes import draw_signal
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.pages.schools import School, list_schools
 from boardshop.boards.pages.strip import Strip, list_strips
@@ -108,7 +107,7 @@ def build_order(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     rows = {row.pedal.ref: row for row in _rows(sheet, state, strips, schools[0], between)}
     return {
         "strips": strips,
-        "lanes": draw_order(sheet) if len(found.lanes) > 1 else "",
+        "lanes": draw_signal(sheet, lambda ref: f"#{play_key(ref)}"),
         "groups": group_rows(found, rows),
         "rows": [rows[ref] for ref in refs],
         "stops": {strip.line: strip.stop_refs for strip in strips},
@@ -223,19 +222,6 @@ def _amp_row(amp: Amp) -> EndRow:
 
 def _computer_row(computer: Computer) -> EndRow:
     return EndRow(computer.ref, _("computer"), tuple(jack.name for jack in computer.jacks))
-
-
-def draw_order(sheet: BoardSheet) -> SafeString:
-    """The lanes; each pedal leads to its row."""
-    refs = {pedal.ref for pedal in sheet.plan.pedals}
-    svg = draw_lanes(
-        sheet.plan,
-        sheet.numbers,
-        wrong=sheet.order.moved,
-        bypassed=[pedal.ref for pedal in sheet.plan.pedals if pedal.on is False],
-        url=lambda ref: f"#{play_key(ref)}" if ref in refs else None,
-    )
-    return mark_safe(svg)  # noqa: S308 - draw_lanes escapes every text
 
 
 ORDER = Page("order", build_order)

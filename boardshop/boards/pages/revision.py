@@ -10,6 +10,7 @@ from boardshop.boards.access import may_change
 from boardshop.boards.drawing import draw_board
 from boardshop.boards.models import Board, Revision
 from boardshop.boards.pages.findings import list_findings
+from boardshop.boards.pages.lanes import draw_signal
 from boardshop.boards.pages.page import PageState
 from boardshop.boards.pages.power import list_blocks
 from boardshop.boards.pages.strip import list_strips
@@ -28,6 +29,7 @@ def show(request: HttpRequest, board: Board, revision: Revision) -> HttpResponse
         "sheet": sheet,
         "drawing": _draw(sheet),
         "strips": list_strips(sheet, lambda ref: ""),
+        "lanes": draw_signal(sheet, lambda ref: ""),
         "blocks": list_blocks(sheet),
         "headroom": sheet.plan.rules.headroom_percent,
         "links": [(link, sheet.runs.get(link.ref.casefold())) for link in sheet.plan.links],
