@@ -122,6 +122,26 @@ def test_a_loop_that_the_amp_takes_is_not_free(cast: Cast) -> None:
     )
 
 
+def test_a_pedal_goes_from_one_way_to_another_and_its_gap_closes(cast: Cast) -> None:
+    """
+    G1 - P1 - SW [1: P2] -S2- A1.IN   A1.SEND -R2- SW - P3 - P4 - A1.RETURN
+    """
+    wired = links(
+        "G1.OUT > P1.IN", "P1.OUT > SW.IN", "SW.S1 > P2.IN", "P2.OUT > SW.R1", "SW.S2 > A1.IN",
+        "A1.SEND > SW.R2", "SW.OUT > P3.IN", "P3.OUT > P4.IN", "P4.OUT > A1.RETURN",
+    )  # fmt: skip
+    pedals = [pedal("P1"), SWITCHER, pedal("P2"), pedal("P3"), pedal("P4")]
+    board = make_board(cast.shop, pedals=pedals, links=wired, amps=(LOOP_AMP,))
+    move_in_line(board, board.edit_number, 0, "P3", 1)
+    ways = [" ".join(path.stops) for path in signal_paths(plan_of(board))]
+    assert ways == ["P3 P1 SW P2 SW", "SW P4"]
+    board.refresh_from_db()
+    move_in_line(board, board.edit_number, 1, "P2", 3)
+    ways = [" ".join(path.stops) for path in signal_paths(plan_of(board))]
+    assert ways == ["P3 P1 SW", "SW P4 P2"]
+    assert board.edit_number == 2  # one edit each
+
+
 @pytest.mark.parametrize(
     ("held", "inside", "chosen"),
     [

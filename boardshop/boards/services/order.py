@@ -12,7 +12,7 @@ from boardshop.boards.services.editing import board_edit
 from boardshop.boards.services.lines import Join, Line, is_lead, line_to_wire, links_in_the_way, list_joins
 from boardshop.boards.services.links import check_join
 from boardshop.boards.services.rewiring import Change, rewire
-from boardshop.core.index import fold, index_plan
+from boardshop.core.index import fold, index_plan, split_end
 from boardshop.core.order import list_loops, signal_links, signal_paths
 from boardshop.core.plan import BoardPlan
 
@@ -36,10 +36,16 @@ def wire_line(board: Board, line: int, refs: Sequence[str]) -> None:
 def move_in_line(board: Board, line: int, ref: str, position: int) -> None:
     """Put one pedal at this place of the line, counted from 1; one that is not in it yet is wired in.
 
-    A switcher has a place each time the signal passes it, and is not moved by itself.
+    A pedal of another line leaves a closed gap there.  A switcher has a place each time the signal passes it,
+    and is not moved by itself.
     """
     wiring = _Wiring(board)
     stops = list(wiring.paths[line].stops) if line < len(wiring.paths) else []
+    if stops and fold(ref) not in map(fold, stops) and wiring.close_gap(ref):
+        start, end = wiring.paths[line].start, wiring.paths[line].end
+        wiring = _Wiring(board)
+        ways = [(list(path.stops), path.start, path.end) for path in wiring.paths]
+        line = ways.index((stops, start, end)) if (stops, start, end) in ways else line
     others = [other for other in stops if fold(other) != fold(ref)]
     if len(stops) - len(others) > 1:
         raise PassedAgain(ref=ref)
@@ -81,6 +87,21 @@ class _Wiring:
         freed = self._free(line, refs, joins)
         changes = [self._change(join, line, freed) for join in joins if join not in there]
         rewire(changes, removed=[*freed.patches, *freed.leads.values(), *freed.others])
+
+    def close_gap(self, ref: str) -> bool:
+        """Join what a pedal stands between on its own line, where it has one way in and one way out."""
+        for number, path in enumerate(self.paths):
+            rest = [stop for stop in path.stops if fold(stop) != fold(ref)]
+            if len(rest) == len(path.stops) - 1 and rest and self._is_plain(ref):
+                self.wire(number, [stop for stop, _ in groupby(rest)])
+                return True
+        return False
+
+    def _is_plain(self, ref: str) -> bool:
+        links = signal_links(self.plan)
+        ways_in = sum(1 for link in links if fold(split_end(link.target)[0]) == fold(ref))
+        ways_out = sum(1 for link in links if fold(split_end(link.source)[0]) == fold(ref))
+        return ways_in <= 1 and ways_out <= 1
 
     def _free(self, line: Line, refs: Sequence[str], joins: Sequence[Join]) -> _Freed:
         links = [*line.links, *links_in_the_way(self.plan, line, refs, joins)]
