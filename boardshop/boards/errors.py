@@ -184,6 +184,13 @@ class NoLoopLeft(Refusal):
     field = "refs"
 
 
+class EmptyLoop(Refusal):
+    """%(ref)s stands twice in a row, with nothing in the loop between; write what the loop holds, or %(ref)s
+    once."""
+
+    field = "refs"
+
+
 class PedalTwice(Refusal):
     """%(ref)s stands in the order twice; a pedal without loops of its own has one place in a line."""
 

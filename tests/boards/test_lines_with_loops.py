@@ -2,7 +2,7 @@
 
 import pytest
 
-from boardshop.boards.errors import NoLoopLeft, PassedAgain, PedalTwice
+from boardshop.boards.errors import EmptyLoop, NoLoopLeft, PassedAgain, PedalTwice
 from boardshop.boards.models import Board
 from boardshop.boards.services.lines import choose_loops
 from boardshop.boards.services.order import move_in_line, wire_line
@@ -101,9 +101,11 @@ def test_the_switcher_itself_is_not_moved_by_a_position(cast: Cast) -> None:
         move_in_line(board, board.edit_number, 0, "SW", 1)
 
 
-@pytest.mark.parametrize("refs", ["P1 SW SW P2 P3 P4 P5", "P1 P2 P1 SW P3 P4 P5"])
-def test_an_empty_loop_or_a_pedal_twice_is_refused(cast: Cast, refs: str) -> None:
-    with pytest.raises(PedalTwice):
+@pytest.mark.parametrize(
+    ("refs", "refusal"), [("P1 SW SW P2 P3 P4 P5", EmptyLoop), ("P1 P2 P1 SW P3 P4 P5", PedalTwice)]
+)
+def test_an_empty_loop_or_a_pedal_twice_is_refused(cast: Cast, refs: str, refusal: type[Exception]) -> None:
+    with pytest.raises(refusal):
         wire(switched(cast), refs)
 
 

@@ -15,8 +15,10 @@ from scipy.sparse import csr_array
 from scipy.sparse.csgraph import maximum_bipartite_matching
 
 from boardshop.core.order import (
+    Outcome,
     SignalPath,
     Suggestion,
+    compare_sequences,
     explain_moves,
     list_suggestions,
     move_all,
@@ -192,3 +194,14 @@ def test_any_board_the_loader_takes_has_its_moves_told(document: Document, schoo
                 after = move_one(path.stops, suggestion, move.ref)
                 assert sorted(after) == sorted(path.stops)
                 assert (after == path.stops) == (path.stops.count(move.ref) > 1)
+
+
+def test_a_move_says_what_it_settles_and_what_it_brings() -> None:
+    """The common order gates early, and its own rule advises that it leaves the hiss (R16)."""
+    kinds = ("tuner", "overdrive", "noise-gate", "delay")
+    (path,) = signal_paths(wired_board(*(pedal(f"P{n}", kind) for n, kind in enumerate(kinds, 1))))
+    early = compare_sequences(path, "common", ("P1", "P3", "P2", "P4"))
+    assert (early.settles, early.brings) == ((), (("R16", "advice"),))
+    late = compare_sequences(path, "common", ("P1", "P2", "P4", "P3"))
+    assert late.brings == (("R15", "fault"),)
+    assert compare_sequences(path, "common", path.refs) == Outcome((), ())

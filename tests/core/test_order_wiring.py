@@ -114,3 +114,19 @@ def test_phantom_power_is_asked_for_where_it_could_arrive(
 ) -> None:
     """48 V, IEC 61938; a di is made to take it, a pedal's output is not."""
     assert told(to_the_desk(kind, connector), "PHANTOM") == expected
+
+
+@pytest.mark.parametrize("kind", ["splitter", "mixer"])
+def test_a_splitter_or_mixer_with_one_way_is_told(kind: str) -> None:
+    assert told(wired_board(pedal("P1", kind)), "O07") == [("advice", ("P1",))]
+    assert told(board(pedal("P1", kind)), "O07") == []  # not linked at all: O01
+
+
+def test_a_splitter_and_a_mixer_with_two_ways_are_not() -> None:
+    """
+    G1 - P1 (splitter) =2= P2 (mixer) - A1
+    """
+    mixer = with_jacks("P2", "mixer", A="in", B="in", OUT="out")
+    wired = links("G1.OUT > P1.IN", "P1.A > P2.A", "P1.B > P2.B", "P2.OUT > A1.IN")
+    plan = board(with_jacks("P1", "splitter", **SPLIT), mixer, amps=(amp(),), links=wired)
+    assert told(plan, "O07") == []

@@ -10,7 +10,15 @@ class MoveForm(EditForm):
     """One pedal to a position of a line, counted from 1."""
 
     line = forms.IntegerField(min_value=0, max_value=63, widget=forms.HiddenInput)
-    position = forms.IntegerField(label=_("Position"), min_value=1, max_value=9999)
+    position = forms.IntegerField(
+        label=_("Position"),
+        min_value=1,
+        max_value=9999,
+        error_messages=dict.fromkeys(
+            ("required", "invalid", "min_value", "max_value"),
+            _("A place in the line is a whole number, 1 for the first."),
+        ),
+    )
     to = forms.IntegerField(min_value=1, max_value=9999, required=False, widget=forms.HiddenInput)
     """What a button says, whatever stands in the field beside it."""
 

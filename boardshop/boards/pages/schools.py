@@ -10,8 +10,10 @@ from boardshop.boards.sheet import BoardSheet
 from boardshop.core.index import index_plan
 from boardshop.core.naming import called
 from boardshop.core.order import (
+    Outcome,
     SignalPath,
     Suggestion,
+    compare_sequences,
     explain_moves,
     list_suggestions,
     move_all,
@@ -38,6 +40,7 @@ class MoveRow:
     message: str
     position: int
     remade: int
+    outcome: Outcome
 
 
 @dataclass(frozen=True)
@@ -127,6 +130,7 @@ def _choice(
                 message=move.message,
                 position=after.index(move.ref) + 1 if after != path.stops else 0,
                 remade=len(new_joins(path.stops, after)),
+                outcome=compare_sequences(path, school, after),
             )
         )
     return Choice(tuple(rows), " ".join(refs), len(new_joins(path.stops, refs)))

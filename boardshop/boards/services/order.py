@@ -4,7 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from boardshop.boards.errors import NoSuchPosition, NothingInLine, NotOfThisBoard, PassedAgain, PedalTwice
+from boardshop.boards.errors import (
+    EmptyLoop,
+    NoSuchPosition,
+    NothingInLine,
+    NotOfThisBoard,
+    PassedAgain,
+    PedalTwice,
+)
 from boardshop.boards.models import Board, Link
 from boardshop.boards.plan.read import load_plan
 from boardshop.boards.services.directory import Directory, End
@@ -156,5 +163,7 @@ def _check_refs(board: Board, plan: BoardPlan, refs: Sequence[str]) -> None:
         if fold(ref) not in pedals:
             raise NotOfThisBoard(thing=ref, board=board.name)
         before = [fold(other) for other in refs[:number]]
-        if fold(ref) in before and (before[-1] == fold(ref) or not list_loops(pedals[fold(ref)])):
+        if fold(ref) in before and not list_loops(pedals[fold(ref)]):
             raise PedalTwice(ref=ref)
+        if before[-1:] == [fold(ref)]:
+            raise EmptyLoop(ref=ref)

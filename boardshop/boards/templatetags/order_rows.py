@@ -25,7 +25,6 @@ def move_form(context: Any, row: OrderRow, board: Board) -> SafeString:
     """Position, one earlier, one later, and the grip that a script drags by; a real form in all of them."""
     ref, name = row.pedal.ref, row.pedal.name or row.pedal.ref
     address = escape(reverse("move-pedal", args=[board.code, ref]))
-    label = f"{_('Position')}, {row.way}" if row.way else _("Position")
     hidden = {
         "csrfmiddlewaretoken": get_token(context["request"]),
         "edit": board.edit_number,
@@ -33,10 +32,11 @@ def move_form(context: Any, row: OrderRow, board: Board) -> SafeString:
     }
     grip = escape(_("Move %s: arrow keys, or drag") % name)
     parts = (
-        f'<form class="move-form" data-way="{escape(row.way)}" data-label="{escape(label)}" method="post"',
+        f'<form class="move-form" data-label="{escape(_("Position"))}" method="post"',
         f' action="{address}" hx-post="{address}" hx-trigger="change, submit" hx-sync="#sheet:queue all"',
         " novalidate data-no-guard>",
         *(_hidden(key, value) for key, value in hidden.items()),
+        f'<a class="way" href="#wire-{row.line}">{escape(row.way)}</a>' if row.way else "",
         _position(row, name),
         _step(f"earlier-{ref}", row.earlier or 1, row.earlier is None, "↑", _("%s one place earlier") % name),
         _step(f"later-{ref}", row.later or row.last, row.later is None, "↓", _("%s one place later") % name),

@@ -1,6 +1,7 @@
 """The order of the pedals: the signal's paths, the rules of order, and the order with the fewest moves."""
 
 from boardshop.core.order.graph import list_loops, signal_links
+from boardshop.core.order.pairs import Outcome, compare_sequences
 from boardshop.core.order.paths import SignalPath, signal_paths
 from boardshop.core.order.ranks import rank_of, slot_of
 from boardshop.core.order.reasons import Move, explain_moves
@@ -26,9 +27,11 @@ __all__ = [
     "BoardSuggestion",
     "Move",
     "OrderSection",
+    "Outcome",
     "PairRule",
     "SignalPath",
     "Suggestion",
+    "compare_sequences",
     "compute_order",
     "explain_moves",
     "list_chains",

@@ -208,7 +208,8 @@ PAIR_RULES = (
         "advice",
         (*DRIVES, "preamp"),
         ("noise-gate",),
-        "the gate here cleans the pickup's hum, but cannot cut the hiss that the gain makes behind it",
+        "the gate here cleans the pickup's hum, as this order wants it, but cannot cut the hiss that the "
+        "gain makes behind it",
         "only the hum is to be gated",
         schools=("common",),
     ),
@@ -237,7 +238,7 @@ PAIR_RULES = (
         ("flanger", "chorus", "rotary", "modulation"),
         "modulation after distortion is wide, before it the movement is buried and growls",
         "the buried movement is wanted",
-        unless="the modulation is a phaser or a vibrato",
+        unless="the modulation is a phaser or a vibrato, which may stand on either side",
     ),
     PairRule(
         "R19",

@@ -1,7 +1,7 @@
 """Findings of the rules between two pedals of one path."""
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from boardshop.core.findings import Finding
 from boardshop.core.index import PlanIndex, index_plan
@@ -22,6 +22,41 @@ class WrongPair:
     rule: PairRule
     pair: Pair
     answer: Answer
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What another sequence does to the findings between two pedals: rule and severity, each once."""
+
+    settles: tuple[tuple[str, str], ...]
+    brings: tuple[tuple[str, str], ...]
+
+
+def compare_sequences(path: SignalPath, school: str, after: Sequence[str]) -> Outcome:
+    """Of ``after`` against the path as it is; nothing is told of a line that passes a pedal several times."""
+    if len(set(path.stops)) < len(path.stops) or set(after) != set(path.refs):
+        return Outcome((), ())
+    pedals = {pedal.ref: pedal for pedal in path.pedals}
+    moved = replace(path, pedals=tuple(pedals[ref] for ref in after), acts_after=tuple(range(len(after))))
+    then, now = _broken(moved, school), _broken(path, school)
+    return Outcome(_told(one for one in now if one not in then), _told(one for one in then if one not in now))
+
+
+type _Broken = dict[tuple[str, str, str, str], None]
+"""Rule, severity and the refs of both pedals."""
+
+
+def _broken(path: SignalPath, school: str) -> _Broken:
+    wrong = _wrong_pairs((path,), school, None)
+    return {
+        (one.rule.id, one.rule.severity, one.pair.first.ref, one.pair.then.ref): None
+        for one in wrong
+        if one.answer is True
+    }
+
+
+def _told(broken: Iterable[tuple[str, str, str, str]]) -> tuple[tuple[str, str], ...]:
+    return tuple(sorted({(rule, severity) for rule, severity, _, _ in broken}))
 
 
 def check_pairs(plan: BoardPlan, acting: Acting = None) -> tuple[Finding, ...]:

@@ -184,6 +184,13 @@ STANDING_RULES = {
             unless="it is a tuner on an output of its own, or the di that feeds the mixing desk",
         ),
         StandingRule(
+            "O07",
+            "advice",
+            "A splitter has several ways out, a mixer several ways in.",
+            "with one way it only stands in the signal",
+            kept_for="the other way is plugged in when it is needed",
+        ),
+        StandingRule(
             "O06",
             "advice",
             "The four-cable method: the loop's level and kind are known, and its leads run together.",

@@ -25,6 +25,7 @@ def check_wiring(plan: BoardPlan) -> tuple[Finding, ...]:
         *_open_ends(plan),
         *_open_beginnings(plan),
         *_four_cables(plan),
+        *_single_ways(plan),
     )
 
 
@@ -190,6 +191,24 @@ def _not_known_wet(plan: BoardPlan, amp: Amp) -> tuple[str, ...]:
     own = (path for path in paths if fold(split_end(path.start or "")[0]) == fold(amp.ref))
     pedals = {pedal.ref: pedal for path in own for pedal in path.pedals}
     return tuple(ref for ref, one in pedals.items() if one.kind in ("delay", "reverb") and not one.kills_dry)
+
+
+def _single_ways(plan: BoardPlan) -> Iterator[Finding]:
+    """O07: a splitter or mixer in the signal with a single way on its side of several."""
+    links, index = signal_links(plan), index_plan(plan)
+    for pedal in plan.pedals:
+        ways = {fold(link.target) for link in links if _to(link) == fold(pedal.ref)}
+        what, does = "feeds", "mix"
+        if pedal.kind == "splitter":
+            ways = {fold(link.source) for link in links if _from(link) == fold(pedal.ref)}
+            what, does = "leaves", "part"
+        if pedal.kind in ("splitter", "mixer") and len(ways) == 1:
+            name = called(index, pedal.ref)
+            yield STANDING_RULES["O07"].finding(
+                (pedal.ref,),
+                f"One way {what} {name}, so it has nothing to {does} and only stands in the signal.",
+                f"Link its other way or take {name} out, or keep this if it is plugged in at times.",
+            )
 
 
 def _from(link: Link) -> str:
