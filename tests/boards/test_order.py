@@ -68,6 +68,8 @@ class TestOrder(PageContract):
         text = answer.text
         assert text.index('id="play-P2"') < text.index("R19") < text.index('id="play-P3"')
         assert answer.context["placed"] == 3
+        (strip,) = answer.context["strips"]
+        assert [stop.found for stop in strip.stops] == ["", "caution", "caution"]
 
     def test_what_is_about_a_pedal_and_the_amp_stands_behind_the_pedal(self, cast: Cast) -> None:
         pedals = [b.pedal("P1", "delay"), b.pedal("P2", "reverb")]

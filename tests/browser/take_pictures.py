@@ -16,6 +16,8 @@ from tests.house.tree import ROOT
 
 DOCS = ROOT / "docs"
 BOARD = "Oakhollow main"
+BRANCHED = "Tallow centre"
+TALL = {"width": 1280, "height": 1160}
 DESK = {"width": 1280, "height": 900}
 PHONE = {"width": 390, "height": 760}
 SHEET_WIDTH_PX = 1280
@@ -47,6 +49,14 @@ def at_the_desk(browser: Browser, address: str, name: str, password: str) -> str
     technician.sign_in(name, password)
     page.get_by_role("link", name=BOARD).click()
     photograph(page, "board-light")
+    page.set_viewport_size(TALL)
+    page.goto("/")
+    page.get_by_role("link", name=BRANCHED).click()
+    technician.go_to("Order")
+    photograph(page, "order-light")
+    page.set_viewport_size(DESK)
+    page.goto("/")
+    page.get_by_role("link", name=BOARD).click()
     page.emulate_media(color_scheme="dark")
     technician.go_to("Power")
     photograph(page, "power-dark")

@@ -25,6 +25,11 @@ class Between:
     rest: FoundRows
     placed: int
 
+    @property
+    def worst_before(self) -> dict[str, str]:
+        """The worst severity that presses in front of each pedal."""
+        return {ref: rows.pressing[0].severity for ref, rows in self.before.items() if rows.pressing}
+
 
 def place_findings(
     plan: BoardPlan, refs: Sequence[str], findings: Iterable[Finding], state: PageState

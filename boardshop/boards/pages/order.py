@@ -98,12 +98,12 @@ def move_key(ref: str) -> str:
 
 
 def build_order(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
-    strips = list_strips(sheet, lambda ref: f"#{play_key(ref)}", state.opened)
     catalogue = catalogue_of(sheet.board)
-    schools = list_schools(sheet, strips)
     found = find_lanes(sheet.plan)
     refs = [ref for lane in found.lanes for ref in lane.stops] + list(found.not_wired)
     between = place_findings(sheet.plan, refs, sheet.findings_of("order"), state)
+    strips = list_strips(sheet, lambda ref: f"#{play_key(ref)}", state.opened, between.worst_before)
+    schools = list_schools(sheet, strips)
     rows = {row.pedal.ref: row for row in _rows(sheet, state, strips, schools[0], between)}
     return {
         "strips": strips,

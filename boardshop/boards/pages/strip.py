@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
 from boardshop.boards.sheet import BoardSheet
+from boardshop.core.index import fold
 from boardshop.core.layout.rows import number_places
 from boardshop.core.order import SignalPath, list_chains, signal_paths
 from boardshop.core.plan import Pedal
@@ -26,6 +27,8 @@ class Stop:
     off: bool
     place: str
     """The place's number, blank where the pedal is not placed."""
+    found: str = ""
+    """The worst severity of what is found right in front of it; blank for nothing that presses."""
     selected: bool = False
 
 
@@ -42,8 +45,16 @@ class Strip:
     """As the signal passes them: a switcher again each time it comes back from one of its loops."""
 
 
-def list_strips(sheet: BoardSheet, url: Callable[[str], str], selected: str = "") -> list[Strip]:
-    """The strips in the plan's order; their names only where there are several."""
+def list_strips(
+    sheet: BoardSheet,
+    url: Callable[[str], str],
+    selected: str = "",
+    found: Mapping[str, str] | None = None,
+) -> list[Strip]:
+    """The strips in the plan's order; their names only where there are several.
+
+    `found` are the worst severities of what is found in front of a pedal, by folded ref.
+    """
     chains, paths = list_chains(sheet.plan), signal_paths(sheet.plan)
     places = number_places(sheet.plan)
     return [
@@ -51,7 +62,7 @@ def list_strips(sheet: BoardSheet, url: Callable[[str], str], selected: str = ""
             line=paths.index(chain),
             way=_("way %(number)d") % {"number": number + 1} if len(chains) > 1 else "",
             name=_name(chain, number) if len(chains) > 1 else "",
-            stops=tuple(_stop(sheet, pedal, url, selected, places) for pedal in chain.pedals),
+            stops=tuple(_stop(sheet, pedal, url, selected, places, found or {}) for pedal in chain.pedals),
             stop_refs=chain.stops,
         )
         for number, chain in enumerate(chains)
@@ -72,7 +83,12 @@ def _name(chain: SignalPath, number: int) -> str:
 
 
 def _stop(
-    sheet: BoardSheet, pedal: Pedal, url: Callable[[str], str], selected: str, places: dict[str, str]
+    sheet: BoardSheet,
+    pedal: Pedal,
+    url: Callable[[str], str],
+    selected: str,
+    places: Mapping[str, str],
+    found: Mapping[str, str],
 ) -> Stop:
     return Stop(
         ref=pedal.ref,
@@ -83,5 +99,6 @@ def _stop(
         wrong=pedal.ref in sheet.order.moved,
         off=False,
         place=places.get(pedal.ref, ""),
+        found=found.get(fold(pedal.ref), ""),
         selected=pedal.ref == selected,
     )
