@@ -99,6 +99,21 @@ def test_what_nobody_recorded_is_asked_for_once_for_the_whole_board() -> None:
     assert heard(plan, "R02") == ["one", "two"]
 
 
+def test_a_missing_value_concerns_every_scene_in_which_it_decides_something() -> None:
+    """Of two pedals in front of the fuzz the board asks in one finding; a scene may engage one of the two."""
+    fuzz = pedal("P3", "fuzz", input_ohm=None)
+    buffered = [pedal(ref, "chorus", bypass="buffered") for ref in ("P1", "P2")]
+    plan = wired_board(*buffered, fuzz, scenes=scenes(both="P1 P2 P3", one="P1 P3", clean="P1"))
+    assert told(plan, "R02") == [("unknown", ("P1", "P2", "P3"))]
+    assert heard(plan, "R02") == ["both", "one"]
+    modulated = wired_board(
+        pedal("P1", "delay"), pedal("P2", "reverb"), pedal("P3", "pitch-shifter", tracker=None),
+        scenes=scenes(one="P1 P3", other="P2 P3", none="P1 P2"),
+    )  # fmt: skip
+    assert told(modulated, "R12") == [("unknown", ("P1", "P2", "P3"))]
+    assert heard(modulated, "R12") == ["one", "other"]
+
+
 def test_delays_of_converters_add_where_they_are_engaged() -> None:
     """4 + 4 ms: advice above 6 ms (common practice); each alone is below."""
     digital = [pedal(f"P{i}", "delay", circuit="digital", latency_ms=4.0) for i in (1, 2)]

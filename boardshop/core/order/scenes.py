@@ -66,8 +66,20 @@ def name_of(finding: Finding) -> Named:
 
 
 def _heard(scene: Scene, found: Iterable[Finding], findings: Iterable[Finding]) -> SceneOrder:
-    here = {name_of(one) for one in found}
-    return SceneOrder(scene.name, tuple(name_of(one) for one in findings if name_of(one) in here))
+    """A missing value is asked for all that it decides on the board, and in a scene for what acts there."""
+    here = list(found)
+    named = {name_of(one) for one in here}
+    asked = [one for one in here if one.severity == "unknown"]
+    heard = (
+        one
+        for one in findings
+        if name_of(one) in named or (one.severity == "unknown" and any(_is_part(a, one) for a in asked))
+    )
+    return SceneOrder(scene.name, tuple(name_of(one) for one in heard))
+
+
+def _is_part(asked: Finding, whole: Finding) -> bool:
+    return asked.rule == whole.rule and set(asked.subjects) <= set(whole.subjects)
 
 
 def _in_scenes(finding: Finding, scenes: Iterable[Scene]) -> Finding:
