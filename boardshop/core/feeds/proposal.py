@@ -1,0 +1,164 @@
+"""Proposed feeds: the best choice there is, proved where the work allows, as feeds of the plan."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+
+from boardshop.core.feeds.model import FeedsModel
+from boardshop.core.feeds.ports import port_of
+from boardshop.core.feeds.problem import FeedsProblem, Way, make_problem
+from boardshop.core.feeds.score import Score, score_feeds
+from boardshop.core.index import fold
+from boardshop.core.lexicographic import Aim, Reached, Search
+from boardshop.core.plan import BoardPlan, Feed
+from boardshop.core.power.connections import Connection
+from boardshop.core.printing import UNPRINTED, Json, round_percent, round_whole
+
+WORK = 4.0
+"""The solver's deterministic seconds for one proposal."""
+
+JACKS_AT_ONCE = 6
+"""So many jacks are put in order by one search."""
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """``score`` and ``bound`` list the aims of `score.AIMS`; ``bound`` is what no choice can be better than."""
+
+    feeds: tuple[Feed, ...] = field(metadata=UNPRINTED)
+    unfed: tuple[str, ...]
+    score: tuple[Json, ...]
+    optimal: bool
+    bound: tuple[Json, ...]
+    exact: Score = field(metadata=UNPRINTED)
+    jacks: tuple[str, ...] = field(metadata=UNPRINTED)
+    """All that were to be fed, pinned ones included."""
+
+
+def propose_feeds(plan: BoardPlan, work: float = WORK) -> Proposal:
+    """The lexicographic optimum over all feeds that are not wrong; pinned feeds stay as they are.
+
+    A jack that cannot be fed rightly is left unfed.  ``optimal`` says whether every aim is proved.
+    """
+    problem = make_problem(plan)
+    chosen, reached, is_done = _solve(problem, work)
+    feeds = _write_feeds(problem, chosen)
+    fed = {fold(end) for feed in feeds for end in feed.jacks}
+    jacks = tuple(one.ref for one in problem.jacks) + tuple(
+        one.ref for c in problem.pinned for one in c.jacks
+    )
+    score = score_feeds(plan, feeds, jacks)
+    return Proposal(
+        feeds=feeds,
+        unfed=tuple(end for end in jacks if fold(end) not in fed),
+        score=tuple(score.printed()),
+        optimal=is_done and problem.is_whole,
+        bound=tuple(_print_bound(score, reached, problem)),
+        exact=score,
+        jacks=jacks,
+    )
+
+
+def _solve(problem: FeedsProblem, work: float) -> tuple[list[Way], list[Reached], bool]:
+    """The chosen ways, what was reached of each aim, and whether all was proved."""
+    model = FeedsModel(problem)
+    search = Search(model.model, model.x, work)
+    aims: list[Callable[[], Aim]] = [
+        model.unfed,
+        model.digital_sharing,
+        model.sharing,
+        model.above_headroom,
+        model.adapters,
+        model.largest_share,
+        model.changed,
+        model.squares,
+        *_list_tie_breaks(model),
+    ]
+    reached: list[Reached] = []
+    for aim in aims:
+        found = search.minimize(aim(), 0)
+        if found is None:
+            break
+        reached.append(found)
+    is_done = len(reached) == len(aims) and all(one.is_least for one in reached)
+    chosen = [way for way, value in zip(problem.ways, search.values, strict=False) if value]
+    return chosen, reached, is_done
+
+
+def _list_tie_breaks(model: FeedsModel) -> list[Callable[[], Aim]]:
+    count = len(model.problem.jacks)
+
+    def order(first: int) -> Callable[[], Aim]:
+        return lambda: model.order(first, min(first + JACKS_AT_ONCE, count))
+
+    return [*(order(first) for first in range(0, count, JACKS_AT_ONCE)), model.deviations]
+
+
+def _write_feeds(problem: FeedsProblem, chosen: Sequence[Way]) -> tuple[Feed, ...]:
+    """Feeds of the file that stay as they are, then new ones in the order of outlets and jacks."""
+    kept = {fold(problem.jacks[way.jack].ref) for way in chosen if way.is_present}
+    pinned = {fold(fed.ref) for c in problem.pinned for fed in c.jacks}
+    whole = [feed for feed in problem.plan.feeds if feed.outlets and feed.jacks]
+    feeds: list[Feed] = []
+    for feed, connection in zip(whole, problem.present.connections, strict=True):
+        left = tuple(end for end in feed.jacks if fold(end) in kept or fold(end) in pinned)
+        if left:
+            lead = feed.lead if left == feed.jacks else None
+            settings = tuple(tap.setting_mv for tap in connection.taps)
+            feeds.append(replace(feed, jacks=left, settings=settings, lead=lead))
+    place = {ref: number for number, ref in enumerate(problem.present.index.outlets)}
+    new = [way for way in chosen if not way.is_present]
+    new.sort(key=lambda way: ([place[ref] for ref in problem.ports[way.port].outlets], way.jack))
+    return (*feeds, *_join_pairs([_feed_of(problem, way) for way in new]))
+
+
+def _feed_of(problem: FeedsProblem, way: Way) -> Feed:
+    fed, port = problem.jacks[way.jack], problem.ports[way.port]
+    now = _connection_of(problem, fed.ref)
+    along = now is not None and len(now.jacks) == 1 and len(now.taps) == len(port.taps) == 1
+    same = along and now is not None and now.taps[0].outlet.connector == port.taps[0].outlet.connector
+    return Feed(
+        outlets=tuple(tap.ref for tap in port.taps),
+        jacks=(fed.ref,),
+        settings=tuple(tap.setting_mv for tap in port.taps),
+        adapters=way.adapters,
+        lead=now.lead if same and now is not None else None,
+    )
+
+
+def _connection_of(problem: FeedsProblem, end: str) -> Connection | None:
+    connections = problem.present.connections
+    return next((c for c in connections if any(fold(one.ref) == fold(end) for one in c.jacks)), None)
+
+
+def _join_pairs(feeds: Sequence[Feed]) -> list[Feed]:
+    """Several jacks on one pair of joined outlets hang on one lead, so that the pair is joined once."""
+    found: list[Feed] = []
+    for feed in feeds:
+        last = found[-1] if found else None
+        if last and len(feed.outlets) > 1 and replace(last, jacks=(), lead=None) == replace(feed, jacks=()):
+            found[-1] = replace(last, jacks=(*last.jacks, *feed.jacks), lead=None)
+        else:
+            found.append(feed)
+    return found
+
+
+def _print_bound(score: Score, reached: Sequence[Reached], problem: FeedsProblem) -> list[Json]:
+    """What is proved of each aim, given what was reached of those before; None where nothing is."""
+    printed: list[Json] = list(score.printed())
+    for number in range(len(printed)):
+        if number < len(reached) and reached[number].is_least and problem.is_whole:
+            continue
+        scale = FeedsModel(problem).scale
+        least = reached[number].bound if number < len(reached) and problem.is_whole else 0
+        if number == 5:
+            printed[number] = round_percent(least * 100 / scale)
+        elif number == 7:
+            printed[number] = round_whole(least * 10_000 / scale**2)
+        else:
+            printed[number] = least
+        return [*printed[: number + 1], *(None for _ in printed[number + 1 :])]
+    return printed
+
+
+def port_key(connection: Connection) -> object:
+    return port_of(connection).key
