@@ -16,6 +16,7 @@ from pathlib import Path
 
 from boardshop.core.boardfile import RefusedBoardFile, load_plan_text
 from boardshop.core.diff import compare_cuts, compare_plans, in_order
+from boardshop.core.feeds import print_proposal
 from boardshop.core.plan import BoardPlan
 from boardshop.core.printing import as_json
 from boardshop.core.report import compute_kept_order, compute_report
@@ -26,6 +27,7 @@ STANDARD_INPUT = "-"
 COMMANDS: dict[str, tuple[str, Callable[[BoardPlan], object]]] = {
     "report": ("every section of the report", compute_report),
     "order": ("the report's section on the order of the pedals", compute_kept_order),
+    "feeds": ("which outlet had best feed which pedal", print_proposal),
 }
 COMPARISON = "diff"
 """The one command that reads two files."""

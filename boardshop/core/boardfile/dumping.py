@@ -8,7 +8,7 @@ from boardshop.core import plan
 from boardshop.core.boardfile.directory import DEFAULT_POWER_NAME
 from boardshop.core.boardfile.incomplete import put_back
 from boardshop.core.boardfile.shapes import ListOf, OneOrMany, Record, Shape
-from boardshop.core.boardfile.tables import BOARD
+from boardshop.core.boardfile.tables import BOARD, FEED
 from boardshop.core.defaults import fill_amp, fill_cable, fill_frame
 from boardshop.core.vocabulary import FORMAT, VERSION
 
@@ -20,6 +20,11 @@ def dump_plan(board: plan.BoardPlan) -> Document:
     document = {"format": FORMAT, "version": VERSION} | _dump_record(board, BOARD)
     put_back(document, board.incomplete)
     return document
+
+
+def dump_feed(feed: plan.Feed) -> Document:
+    """One entry of the file's `feeds`."""
+    return _dump_record(feed, FEED)
 
 
 def _dump(value: Any, shape: Shape) -> Any:

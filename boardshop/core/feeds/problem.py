@@ -89,9 +89,7 @@ def _list_ports(
 ) -> tuple[Port, ...]:
     """Every port that is free to use, and those in use today whatever is known of them."""
     closed = {fold(tap.ref) for c in pinned if _closes(c) for tap in c.taps}
-    fixed = {
-        fold(tap.ref): tap.setting_mv for c in pinned for tap in c.taps if tap.setting_mv is not None
-    }
+    fixed = {fold(tap.ref): tap.setting_mv for c in pinned for tap in c.taps if tap.setting_mv is not None}
     outlets = [
         (supply, outlet)
         for supply in plan.supplies
@@ -171,7 +169,9 @@ class _WayFinder:
 def _pair(port: Port, fed: FedJack, adapters: tuple[str, ...], lead: DcLead | None) -> Pairing:
     """By itself: what shares the outlet is weighed by the model."""
     connector = lead.connector if lead else None
-    return Pairing(port.taps, port.joining, fed, adapters, connector, shares_outlet=False, shares_return=False)
+    return Pairing(
+        port.taps, port.joining, fed, adapters, connector, shares_outlet=False, shares_return=False
+    )
 
 
 def _lead_along(now: Connection | None, port: Port) -> DcLead | None:

@@ -1,30 +1,33 @@
 """Proposed feeds: the best choice there is, proved where the work allows, as feeds of the plan."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
+from boardshop.core.boardfile import dump_feed
+from boardshop.core.feeds.aims import list_balances, list_counts, list_tie_breaks
 from boardshop.core.feeds.model import FeedsModel
-from boardshop.core.feeds.ports import port_of
 from boardshop.core.feeds.problem import FeedsProblem, Way, make_problem
 from boardshop.core.feeds.score import Score, score_feeds
 from boardshop.core.index import fold
-from boardshop.core.lexicographic import Aim, Reached, Search
+from boardshop.core.lexicographic import Reached, Search, minimize_in_turn
 from boardshop.core.plan import BoardPlan, Feed
 from boardshop.core.power.connections import Connection
-from boardshop.core.printing import UNPRINTED, Json, round_percent, round_whole
+from boardshop.core.printing import UNPRINTED, Json, as_json, round_percent, round_whole
 
 WORK = 4.0
 """The solver's deterministic seconds for one proposal."""
 
-JACKS_AT_ONCE = 6
-"""So many jacks are put in order by one search."""
+SHARING = 2  # position among the aims
+LARGEST = 5
+SQUARES = 7
 
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """``score`` and ``bound`` list the aims of `score.AIMS`; ``bound`` is what no choice can be better than."""
+    """``score`` and ``bound`` list the aims of `score.AIMS`; no choice is better than ``bound``."""
 
-    feeds: tuple[Feed, ...] = field(metadata=UNPRINTED)
+    feeds: tuple[Feed, ...]
     unfed: tuple[str, ...]
     score: tuple[Json, ...]
     optimal: bool
@@ -58,39 +61,30 @@ def propose_feeds(plan: BoardPlan, work: float = WORK) -> Proposal:
     )
 
 
+def print_proposal(plan: BoardPlan) -> Json:
+    """The proposal as the command line prints it, its feeds as in a board file."""
+    proposal = propose_feeds(plan)
+    printed = as_json(replace(proposal, feeds=()))
+    assert isinstance(printed, dict)
+    return printed | {"feeds": [dump_feed(feed) for feed in proposal.feeds]}
+
+
 def _solve(problem: FeedsProblem, work: float) -> tuple[list[Way], list[Reached], bool]:
     """The chosen ways, what was reached of each aim, and whether all was proved."""
     model = FeedsModel(problem)
     search = Search(model.model, model.x, work)
-    aims: list[Callable[[], Aim]] = [
-        model.unfed,
-        model.digital_sharing,
-        model.sharing,
-        model.above_headroom,
-        model.adapters,
-        model.largest_share,
-        model.changed,
-        model.squares,
-        *_list_tie_breaks(model),
-    ]
-    reached: list[Reached] = []
-    for aim in aims:
-        found = search.minimize(aim(), 0)
-        if found is None:
-            break
-        reached.append(found)
-    is_done = len(reached) == len(aims) and all(one.is_least for one in reached)
+    reached = minimize_in_turn(search, list_counts(model))
+    is_done = bool(reached)
+    # The later aims are made when sharing is settled: without it they need no products of loads.
+    is_shared = is_done and reached[SHARING].value > 0
+    for make in (partial(list_balances, is_shared=is_shared), list_tie_breaks):
+        aims = make(model)
+        found = minimize_in_turn(search, aims) if is_done else []
+        reached += found
+        is_done = len(found) == len(aims)
+    is_done = is_done and all(one.is_least for one in reached)
     chosen = [way for way, value in zip(problem.ways, search.values, strict=False) if value]
     return chosen, reached, is_done
-
-
-def _list_tie_breaks(model: FeedsModel) -> list[Callable[[], Aim]]:
-    count = len(model.problem.jacks)
-
-    def order(first: int) -> Callable[[], Aim]:
-        return lambda: model.order(first, min(first + JACKS_AT_ONCE, count))
-
-    return [*(order(first) for first in range(0, count, JACKS_AT_ONCE)), model.deviations]
 
 
 def _write_feeds(problem: FeedsProblem, chosen: Sequence[Way]) -> tuple[Feed, ...]:
@@ -150,15 +144,11 @@ def _print_bound(score: Score, reached: Sequence[Reached], problem: FeedsProblem
             continue
         scale = FeedsModel(problem).scale
         least = reached[number].bound if number < len(reached) and problem.is_whole else 0
-        if number == 5:
+        if number == LARGEST:
             printed[number] = round_percent(least * 100 / scale)
-        elif number == 7:
+        elif number == SQUARES:
             printed[number] = round_whole(least * 10_000 / scale**2)
         else:
             printed[number] = least
         return [*printed[: number + 1], *(None for _ in printed[number + 1 :])]
     return printed
-
-
-def port_key(connection: Connection) -> object:
-    return port_of(connection).key
