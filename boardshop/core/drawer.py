@@ -1,0 +1,48 @@
+"""DC leads, and the drawer in which a shop keeps them and its adapters; part of the plan's values."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Tail:
+    """The piece of a chained DC lead that ends in one jack."""
+
+    length: int | None = None
+    mm2: float | None = None
+    awg: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class DcLead:
+    length: int | None = None
+    mm2: float | None = None
+    awg: int | None = None
+    connector: str | None = None
+    plug: str | None = None
+    tails: tuple[Tail, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SupplyLead:
+    """DC leads of one sort that come with a supply; ``connector`` is the plug at the pedal's end."""
+
+    length: int | None = None
+    awg: int | None = None
+    mm2: float | None = None
+    connector: str | None = None
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class DrawerItem:
+    """Things of one sort in the shop's drawer: a lead, or an adapter of the kinds that a feed may name.
+
+    ``connector`` is the plug at the pedal's end; it, the length and the gauge may be known of any of them.
+    """
+
+    kind: str
+    length: int | None = None
+    awg: int | None = None
+    mm2: float | None = None
+    connector: str | None = None
+    count: int = 1
