@@ -8,7 +8,7 @@ from dataclasses import fields, is_dataclass, replace
 from decimal import Decimal
 from typing import Any
 
-from boardshop.core.drawer import DrawerItem, SupplyLead
+from boardshop.core.drawer import DrawerItem, SupplyLead, say_spare
 
 UNITS = {
     "x": "mm",
@@ -162,20 +162,6 @@ def tell_counts(where: str, before: Iterable[SupplyLead | DrawerItem], after: It
     for one in dict.fromkeys((*new, *old)):
         if old[one] != new[one]:
             yield f"{where} {new[one]} × {say_spare(one)}, before {old[one]}."
-
-
-def say_spare(one: SupplyLead | DrawerItem) -> str:
-    """`lead, 300 mm, AWG 22, barrel 5.5/2.1`; only what is recorded."""
-    facts = [getattr(one, "kind", "lead")]
-    if one.length is not None:
-        facts.append(f"{one.length} mm")
-    if one.awg is not None:
-        facts.append(f"AWG {one.awg}")
-    if one.mm2 is not None:
-        facts.append(say("mm2", one.mm2))
-    if one.connector is not None:
-        facts.append(one.connector)
-    return ", ".join(facts)
 
 
 def _count_alike(heap: Iterable[SupplyLead | DrawerItem]) -> Counter[SupplyLead | DrawerItem]:
