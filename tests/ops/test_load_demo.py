@@ -22,7 +22,7 @@ pytestmark = pytest.mark.django_db
 
 
 def comparable(plan: BoardPlan) -> BoardPlan:
-    """Without what the shop's own shelves decide: the numbers of types, cable that nobody links, the drawer."""
+    """Without what the shop's own shelves decide: the numbers of types, unlinked cable, the drawer."""
     bare = replace(plan, cables=(), plugs=(), stock=(), drawer=(), links=(), feeds=())
     return replace(bare, pedals=tuple(replace(p, unit=None) for p in plan.pedals))
 
