@@ -15,6 +15,7 @@ from boardshop.crew.shop_in_use import KEY as SHOP_IN_USE
 from boardshop.gear.models import (
     CableStock,
     CableType,
+    DrawerItem,
     FrameModel,
     Outlet,
     PedalJack,
@@ -106,6 +107,13 @@ class CableStockFactory(DjangoModelFactory[CableStock]):
     length = 10_000
 
 
+class DrawerItemFactory(DjangoModelFactory[DrawerItem]):
+    class Meta:
+        model = DrawerItem
+
+    kind = "reverser"
+
+
 class UnitFactory(DjangoModelFactory[Unit]):
     """One pedal, unless a supply is given."""
 
@@ -169,6 +177,10 @@ def make_frame_model(shop: Shop, **values: Any) -> FrameModel:
 
 def make_stock(shop: Shop, **values: Any) -> CableStock:
     return CableStockFactory.create(shop=shop, **values)
+
+
+def make_drawer_item(shop: Shop, **values: Any) -> DrawerItem:
+    return DrawerItemFactory.create(shop=shop, **values)
 
 
 def make_unit(shop: Shop, **values: Any) -> Unit:

@@ -8,6 +8,10 @@ the right, y away from the player, origin at the frame's front left corner; turn
 from dataclasses import dataclass, field
 from typing import Literal
 
+from boardshop.core.drawer import DcLead as DcLead
+from boardshop.core.drawer import DrawerItem as DrawerItem
+from boardshop.core.drawer import SupplyLead as SupplyLead
+from boardshop.core.drawer import Tail as Tail
 from boardshop.core.hashing import HashedOnce
 from boardshop.core.shop_rules import Rules as Rules
 
@@ -291,26 +295,10 @@ class Supply:
     depth: int | None = None
     height: int | None = None
     weight: int | None = None
+    leads: tuple[SupplyLead, ...] = ()
+    """What comes with it."""
+    price: float | None = None
     place: SupplyPlace | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Tail:
-    """The piece of a chained DC lead that ends in one jack."""
-
-    length: int | None = None
-    mm2: float | None = None
-    awg: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class DcLead:
-    length: int | None = None
-    mm2: float | None = None
-    awg: int | None = None
-    connector: str | None = None
-    plug: str | None = None
-    tails: tuple[Tail, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -390,6 +378,7 @@ class BoardPlan(HashedOnce):
     supplies: tuple[Supply, ...] = ()
     feeds: tuple[Feed, ...] = ()
     stock: tuple[StockLength, ...] = ()
+    drawer: tuple[DrawerItem, ...] = ()
     pieces: tuple[Piece, ...] = ()
     scenes: tuple[Scene, ...] = ()
     venue: Venue | None = None

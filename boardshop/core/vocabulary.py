@@ -94,6 +94,7 @@ ROUTES = ("top", "under")
 CARRIES = ("signal", "midi", "control", "usb")
 SCREENS = ("joined", "isolated")
 ADAPTERS = ("reverser", "converter", "parallel", "series")
+DRAWER_KINDS = ("lead", *ADAPTERS)
 STOCK_KINDS = ("reel", "offcut")
 SCHOOLS = ("common", "dynamics-first")
 

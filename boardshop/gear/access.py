@@ -7,7 +7,16 @@ from django.http import Http404
 
 from boardshop.crew.access import Visitor, get_shop_for
 from boardshop.gear.kinds import GearKind, kind_called
-from boardshop.gear.models import CableStock, CableType, FrameModel, PedalModel, PlugType, SupplyModel, Unit
+from boardshop.gear.models import (
+    CableStock,
+    CableType,
+    DrawerItem,
+    FrameModel,
+    PedalModel,
+    PlugType,
+    SupplyModel,
+    Unit,
+)
 from boardshop.gear.services.removing import GearRow
 from boardshop.gear.shelves import whole_units
 
@@ -34,6 +43,10 @@ def get_plug_type_for(person: Visitor, pk: int, *, editing: bool = False) -> Plu
 
 def get_stock_for(person: Visitor, pk: int, *, editing: bool = False) -> CableStock:
     return _get(CableStock.objects.select_related("cable"), person, pk, editing)
+
+
+def get_drawer_item_for(person: Visitor, pk: int, *, editing: bool = False) -> DrawerItem:
+    return _get(DrawerItem.objects.all(), person, pk, editing)
 
 
 def get_unit_for(person: Visitor, pk: int, *, editing: bool = False) -> Unit:

@@ -40,6 +40,7 @@ PER_METRE: Units = {
     "pf/ft": 1 / Fraction("0.3048"),
     "pf/foot": 1 / Fraction("0.3048"),
 }
+SQUARE_MILLIMETRES: Units = {"mm²": Fraction(1), "sqmm": Fraction(1)}
 MILLISECONDS: Units = {
     "ms": Fraction(1),
     "s": Fraction(1000),
@@ -48,6 +49,8 @@ MILLISECONDS: Units = {
 }
 
 HIGHEST_BARE_VOLTS = 1000
+LARGEST_MM2 = 10_000
+THINNEST_AWG = 56
 USUAL_PF_PER_M = (20, 400)
 """Common practice: instrument cable is sold with 50 to 200 pF/m; beyond these bounds somebody is asked."""
 
@@ -143,6 +146,28 @@ def parse_whole(text: str) -> int:
             _("“%(text)s” is no whole number; write digits only, such as 4.") % {"text": text[:40]}
         )
     return int(text)
+
+
+def parse_awg(text: str) -> int:
+    """A gauge of ASTM B258, without the 00 to 0000 that no DC lead has."""
+    match = re.fullmatch(r"(?:awg\s*)?([0-9]{1,2})(?:\s*awg)?", text.strip(), re.IGNORECASE)
+    if match is None or int(match[1]) > THINNEST_AWG:
+        raise AmountError(
+            _("“%(text)s” is no gauge; write AWG 0 to 56, such as 22 or AWG 22, or the area in mm² instead.")
+            % {"text": text.strip()[:LONGEST_TEXT]}
+        )
+    return int(match[1])
+
+
+def parse_mm2(text: str) -> Decimal:
+    """With up to four decimals, above zero."""
+    words = _("“%(text)s” is no area of a conductor; write mm² above zero, such as 0.5 or 0,34 mm2.")
+    with_sign = re.sub(r"mm\s*2$", "mm²", text.strip(), flags=re.IGNORECASE)
+    value = _amount(with_sign, SQUARE_MILLIMETRES, "mm²", words)
+    area = trimmed(Decimal(rounded(value * 10_000)) / 10_000)
+    if not area or area >= LARGEST_MM2:
+        raise AmountError(words % {"text": text.strip()[:LONGEST_TEXT]})
+    return area
 
 
 def parse_flag(text: str) -> bool:

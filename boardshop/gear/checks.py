@@ -2,11 +2,16 @@
 
 import re
 from collections.abc import Iterable
+from decimal import Decimal
 from itertools import pairwise
 
 from boardshop.core import plan as core
+from boardshop.core.power.wire import awg_area_mm2
 from boardshop.gear import errors
-from boardshop.gear.records import FrameRecord, PedalRecord, SupplyRecord, UnitRecord
+from boardshop.gear.records import DrawerRecord, FrameRecord, PedalRecord, SupplyRecord, UnitRecord
+
+SAME_GAUGE = 0.05
+"""So far apart, an area and a gauge are the same wire rounded: AWG 20 has 0.518 mm² and is sold as 0.5."""
 
 ONE_WORD = re.compile(r"[^.\s]+")
 
@@ -29,6 +34,8 @@ def check_pedal(record: PedalRecord) -> None:
 
 
 def check_supply(record: SupplyRecord) -> None:
+    for lead in record.leads:
+        check_gauges(lead)
     names = [outlet.name for outlet in record.outlets]
     if any(not ONE_WORD.fullmatch(name) for name in names):
         raise errors.OutletNameNotOneWord(name=record.name)
@@ -62,6 +69,18 @@ def check_frame(record: FrameRecord) -> None:
                 name=record.name, x=box.x, y=box.y, width=record.width, depth=record.depth
             )
     _check_pairs(record)
+
+
+def check_gauges(lead: core.SupplyLead | DrawerRecord) -> None:
+    """Raises GaugesDiffer where an area and a gauge cannot both be the wire's."""
+    if lead.awg is not None and lead.mm2 is not None and not is_one_gauge(lead.awg, lead.mm2):
+        area = f"{awg_area_mm2(lead.awg):.3g}"
+        raise errors.GaugesDiffer(awg=lead.awg, area=area, mm2=f"{Decimal(str(lead.mm2)).normalize():f}")
+
+
+def is_one_gauge(awg: int, mm2: float | Decimal) -> bool:
+    """Whether both can mean the same wire."""
+    return abs(float(mm2) / awg_area_mm2(awg) - 1) <= SAME_GAUGE
 
 
 def check_unit(record: UnitRecord) -> None:

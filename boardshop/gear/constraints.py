@@ -29,6 +29,8 @@ _WORDS = (
     "framemodel_surface_known",
     "plug_type_connector_known",
     "cable_stock_kind_known",
+    "drawer_item_kind_known",
+    *(f"{table}_connector_known" for table in ("supply_lead", "drawer_item")),
 )
 _SIZES = (
     *(f"pedal_model_{column}_positive" for column in ("width", "depth", "height", "weight")),
@@ -38,6 +40,8 @@ _SIZES = (
     *(f"plug_type_{column}_positive" for column in ("reach", "width")),
     *(f"cable_stock_{column}_positive" for column in ("length", "count")),
     *(f"outlet_setting_{column}_positive" for column in ("min_mv", "max_mv")),
+    *(f"supply_lead_{column}_positive" for column in ("length", "mm2", "count")),
+    *(f"drawer_item_{column}_positive" for column in ("length", "mm2", "count")),
 )
 
 GEAR_REFUSALS: Refusals = {
@@ -48,6 +52,9 @@ GEAR_REFUSALS: Refusals = {
     "pedal_model_latency_not_negative": errors.AmountNegative,
     "cable_type_price_not_negative": errors.AmountNegative,
     "plug_type_price_not_negative": errors.AmountNegative,
+    "supply_model_price_not_negative": errors.AmountNegative,
+    "supply_lead_awg_is_a_gauge": errors.NoSuchGauge,
+    "drawer_item_awg_is_a_gauge": errors.NoSuchGauge,
     "pedal_jack_name_once": errors.JackNameTwice,
     "pedal_jack_name_is_one_word": errors.JackNameNotOneWord,
     "power_jack_name_once": errors.JackNameTwice,

@@ -130,6 +130,24 @@ class KeepoutOutside(Refusal):
     field = "keepouts"
 
 
+class NoSuchGauge(Refusal):
+    """A conductor of “%(name)s” has a gauge beyond AWG 56; read it again, or write mm² instead."""
+
+    field = "awg"
+
+
+class GaugesDiffer(Refusal):
+    """AWG %(awg)s has %(area)s mm², not %(mm2)s; write the one that stands on the lead's jacket."""
+
+    field = "mm2"
+
+
+class SameInDrawer(Refusal):
+    """The drawer has “%(name)s” already; change how many there are, or tell the two apart by a note."""
+
+    field = "note"
+
+
 class UnitNeedsOneModel(Refusal):
     """A unit is one pedal or one supply; choose exactly one model."""
 

@@ -8,7 +8,16 @@ from django.db.models import FETCH_RAISE, Count, Q, QuerySet
 from django.utils.translation import gettext_lazy as _
 
 from boardshop.crew.models import Shop
-from boardshop.gear.models import CableStock, CableType, FrameModel, PedalModel, PlugType, SupplyModel, Unit
+from boardshop.gear.models import (
+    CableStock,
+    CableType,
+    DrawerItem,
+    FrameModel,
+    PedalModel,
+    PlugType,
+    SupplyModel,
+    Unit,
+)
 from boardshop.gear.shelves import whole_units
 
 
@@ -106,6 +115,15 @@ STOCK = GearKind(
     "change-stock",
     "add-stock",
 )
+DRAWER = GearKind(
+    "drawer",
+    _("Drawer"),
+    _("lead or adapter"),
+    lambda: DrawerItem.objects.all(),
+    ("kind", "connector", "note"),
+    "change-drawer-item",
+    "add-drawer-item",
+)
 UNITS = GearKind(
     "units",
     _("Units"),
@@ -119,7 +137,7 @@ UNITS = GearKind(
     "add-unit",
 )
 
-KINDS = (PEDALS, SUPPLIES, FRAMES, CABLES, PLUGS, STOCK, UNITS)
+KINDS = (PEDALS, SUPPLIES, FRAMES, CABLES, PLUGS, STOCK, DRAWER, UNITS)
 
 
 def kind_called(slug: str) -> GearKind | None:

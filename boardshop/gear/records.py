@@ -9,6 +9,7 @@ from datetime import date
 from decimal import Decimal
 
 from boardshop.core import plan as core
+from boardshop.core.drawer import say_spare
 
 USUAL_JACKS = (core.Jack("IN", "in"), core.Jack("OUT", "out"))
 """What a pedal is taken to have where nobody wrote its jacks down; a form shows them at first."""
@@ -62,8 +63,10 @@ class SupplyRecord:
     mains_max_mv: int | None = None
     mains_hz: tuple[int, ...] = ()
     inlet: str = ""
+    price: Decimal | None = None
     note: str = ""
     outlets: tuple[core.Outlet, ...] = ()
+    leads: tuple[core.SupplyLead, ...] = ()
 
     def __str__(self) -> str:
         return f"{self.maker} {self.name}".strip()
@@ -131,6 +134,22 @@ class StockRecord:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class DrawerRecord:
+    """Leads or adapters of one sort in the drawer."""
+
+    kind: str
+    length: int | None = None
+    awg: int | None = None
+    mm2: Decimal | None = None
+    connector: str = ""
+    count: int = 1
+    note: str = ""
+
+    def __str__(self) -> str:
+        return say_spare(self)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Draw:
     """What one power jack of a unit was measured to draw."""
 
@@ -160,5 +179,12 @@ class UnitRecord:
 
 
 type GearRecord = (
-    PedalRecord | SupplyRecord | CableRecord | PlugRecord | FrameRecord | StockRecord | UnitRecord
+    PedalRecord
+    | SupplyRecord
+    | CableRecord
+    | PlugRecord
+    | FrameRecord
+    | StockRecord
+    | DrawerRecord
+    | UnitRecord
 )

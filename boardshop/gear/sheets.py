@@ -19,6 +19,7 @@ from boardshop.gear.models import (
     PedalModel,
     PedalSwitch,
     PowerJack,
+    SupplyLead,
     SupplyModel,
 )
 
@@ -52,6 +53,7 @@ OUTLET_COLUMNS = (
     "series_ok",
 )
 SETTING_COLUMNS = ("min_mv", "max_mv", "max_ma")
+LEAD_COLUMNS = ("length", "awg", "mm2", "connector", "count")
 
 
 def rows_as_json(rows: QuerySet[Any], *columns: str, **more: Any) -> ArraySubquery:
@@ -70,10 +72,14 @@ def sheet_rows() -> dict[str, ArraySubquery]:
 
 
 def outlet_rows() -> dict[str, ArraySubquery]:
-    """The annotation that brings a supply model's outlets with their settings."""
+    """Annotations that bring a supply model's outlets with their settings, and its leads."""
+    leads = SupplyLead.objects.filter(supply=OuterRef("pk"))
     settings = rows_as_json(OutletSetting.objects.filter(outlet=OuterRef("pk")), *SETTING_COLUMNS)
     outlets = Outlet.objects.filter(supply=OuterRef("pk"))
-    return {"outlet_rows": rows_as_json(outlets, *OUTLET_COLUMNS, settings=settings)}
+    return {
+        "outlet_rows": rows_as_json(outlets, *OUTLET_COLUMNS, settings=settings),
+        "lead_rows": rows_as_json(leads, *LEAD_COLUMNS),
+    }
 
 
 def pedal_sheets(models: QuerySet[PedalModel]) -> list[tuple[PedalModel, core.Pedal]]:
@@ -124,7 +130,7 @@ def pedal_sheet(model: Any, rows: Any, ref: str = "") -> core.Pedal:
 def supply_sheet(model: Any, rows: Any, ref: str = "") -> core.Supply:
     """The sheet as a supply that lies nowhere.
 
-    `model` carries the columns of a SupplyModel, `rows` the list of `outlet_rows`.
+    `model` carries the columns of a SupplyModel, `rows` the lists of `outlet_rows` and `lead_rows`.
     """
     mains = core.Mains(
         min=model.mains_min_mv,
@@ -144,7 +150,15 @@ def supply_sheet(model: Any, rows: Any, ref: str = "") -> core.Supply:
         depth=model.depth,
         height=model.height,
         weight=model.weight,
+        leads=tuple(core.SupplyLead(**_spare_facts(row)) for row in rows.lead_rows),
+        price=as_float(model.price),
     )
+
+
+def drawer_value(item: Any) -> core.DrawerItem:
+    """What lies in the drawer as the core reads it; `item` carries the columns of a DrawerItem."""
+    facts = {column: getattr(item, column) for column in LEAD_COLUMNS}
+    return core.DrawerItem(kind=item.kind, **_spare_facts(facts))
 
 
 def cable_type_value(cable: Any, ref: str) -> core.CableType:
@@ -182,6 +196,10 @@ def as_float(value: Any) -> float | None:
 def _known(row: Row, columns: Iterable[str]) -> Row:
     """Blank text in a row means that nobody recorded it."""
     return {name: None if row[name] == "" else row[name] for name in columns}
+
+
+def _spare_facts(row: Row) -> Row:
+    return _known(row, LEAD_COLUMNS) | {"mm2": as_float(row["mm2"])}
 
 
 def _outlet(row: Row) -> core.Outlet:

@@ -8,6 +8,7 @@ from boardshop.core import plan as core
 from boardshop.gear.models import (
     CableStock,
     CableType,
+    DrawerItem,
     FrameModel,
     PedalModel,
     PlugType,
@@ -17,6 +18,7 @@ from boardshop.gear.models import (
 from boardshop.gear.records import (
     CableRecord,
     Draw,
+    DrawerRecord,
     FrameRecord,
     PedalRecord,
     PlugRecord,
@@ -99,6 +101,18 @@ def stock_record(stock: CableStock) -> StockRecord:
     )
 
 
+def drawer_record(item: DrawerItem) -> DrawerRecord:
+    return DrawerRecord(
+        kind=item.kind,
+        length=item.length,
+        awg=item.awg,
+        mm2=plain(item.mm2),
+        connector=item.connector,
+        count=item.count,
+        note=item.note,
+    )
+
+
 def unit_record(unit: Unit) -> UnitRecord:
     """Reads the unit's model, owner and draws: bring them with the row."""
     model = unit.of
@@ -143,5 +157,7 @@ def _supply(model: SupplyModel, sheet: core.Supply) -> SupplyRecord:
     return SupplyRecord(
         **{fact: getattr(model, fact) for fact in SUPPLY_FACTS},
         mains_hz=tuple(model.mains_hz),
+        price=plain(model.price),
         outlets=sheet.outlets,
+        leads=sheet.leads,
     )

@@ -1,6 +1,17 @@
 from django.urls import path
 
-from boardshop.gear.views import cables, files, frames, home, importing, pedals, removing, supplies, units
+from boardshop.gear.views import (
+    cables,
+    drawer,
+    files,
+    frames,
+    home,
+    importing,
+    pedals,
+    removing,
+    supplies,
+    units,
+)
 
 urlpatterns = [
     path("", home.gear, name="gear"),
@@ -19,6 +30,8 @@ urlpatterns = [
     path("plugs/<int:pk>/change", cables.change_plug_type, name="change-plug-type"),
     path("stock/add", cables.add_stock, name="add-stock"),
     path("stock/<int:pk>/change", cables.change_stock, name="change-stock"),
+    path("drawer/add", drawer.add_drawer_item, name="add-drawer-item"),
+    path("drawer/<int:pk>/change", drawer.change_drawer_item, name="change-drawer-item"),
     path("units/add", units.add_unit, name="add-unit"),
     path("units/<int:pk>", units.show_unit, name="show-unit"),
     path("units/<int:pk>/change", units.change_unit, name="change-unit"),

@@ -38,6 +38,8 @@ def rich_plan(pedals: int = 3) -> core.BoardPlan:
     supply = b.under_frame(
         b.supply("S1", *(b.outlet(str(n)) for n in range(1, pedals + 2)), model="Ridge 8"), 100, 120
     )
+    leads = (core.SupplyLead(450, 22, 0.34, "barrel 5.5/2.1", 4), core.SupplyLead())
+    supply = replace(supply, leads=leads, price=139.5)
     feeds = [b.feed(f"S1.{n}", f"{ref}.DC", 9000) for n, ref in enumerate(refs, start=1)]
     feeds[-1] = b.feed(
         "S1.1",
@@ -96,6 +98,29 @@ def test_a_stored_plan_reads_back_equal() -> None:
         plan, feeds=tuple(replace(f, lead=replace(f.lead, plug="J2")) for f in plan.feeds if f.lead)
     )
     assert load_plan(store(plan)) == plan
+
+
+DRAWER = (core.DrawerItem("reverser", count=2), core.DrawerItem("lead", 600, 20, 0.5, "snap", 3))
+
+
+def test_the_drawer_is_the_shops_and_filled_only_where_that_is_asked_for() -> None:
+    plan = fill_defaults(b.wired_board(b.pedal("P1", name="Low Ember"), drawer=DRAWER))
+    shop = make_shop()
+    board = store_plan(shop, plan, name="first", with_stock=True)
+    assert load_plan(board).drawer == DRAWER
+    assert load_plan(store_plan(shop, plan, name="second")).drawer == DRAWER
+    assert load_plan(store(plan)).drawer == ()
+
+
+def test_a_supply_that_brings_other_leads_is_another_sheet() -> None:
+    shop, plan = make_shop(), b.wired_board(b.pedal("P1", name="Low Ember"), supplies=(b.supply("S1"),))
+    store_plan(shop, plan, name="first")
+    store_plan(shop, plan, name="second")
+    assert shop.supply_models.count() == 1
+    more = replace(plan.supplies[0], leads=(core.SupplyLead(450),))
+    other = store_plan(shop, replace(plan, supplies=(more,)), name="third")
+    assert load_plan(other).supplies[0].leads == (core.SupplyLead(450),)
+    assert shop.supply_models.count() == 2
 
 
 @pytest.mark.parametrize("pedals", [1, 3, 18])

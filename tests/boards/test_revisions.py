@@ -14,10 +14,10 @@ from boardshop.core.boardfile import dump_plan
 from boardshop.core.printing import as_json
 from boardshop.core.report import compute_report
 from boardshop.crew.models import AuditEntry
-from boardshop.gear.models import PedalModel
+from boardshop.gear.models import PedalModel, SupplyModel
 from tests.board_factories import make_board, plan_of
 from tests.core import builders as b
-from tests.factories import Cast
+from tests.factories import Cast, make_drawer_item
 
 pytestmark = pytest.mark.django_db
 
@@ -145,6 +145,25 @@ def test_gear_that_is_measured_otherwise_is_a_difference_too(browser: Browser, b
     release(browser, board)
     PedalModel.objects.filter(name="Pedal 2").update(height=60)
     assert "differs from revision 1 in 1 thing" in browser.get(f"/boards/{board.code}").text
+
+
+def test_what_lies_in_the_drawer_is_no_difference_and_the_revision_keeps_what_did(
+    cast: Cast, browser: Browser, board: Board
+) -> None:
+    item = make_drawer_item(cast.shop, kind="reverser", count=2)
+    release(browser, board)
+    item.delete()
+    supply = SupplyModel.objects.get()
+    supply.leads.create(length=450, count=4)
+    SupplyModel.objects.update(price=149)
+    frozen = json.loads(Revision.objects.get().file)
+    assert frozen["drawer"] == [{"kind": "reverser", "count": 2}]
+    assert "leads" not in frozen["supplies"][0]
+    assert plan_of(board).drawer == ()
+    assert plan_of(board).supplies[0].leads[0].length == 450
+    assert "differs from revision 1" not in browser.get(f"/boards/{board.code}").text
+    release(browser, board, note="again")
+    assert Revision.objects.count() == 1
 
 
 def test_the_stage_page_shows_what_was_released(browser: Browser, board: Board) -> None:

@@ -3,12 +3,14 @@
 import pytest
 
 from boardshop.core.plan import (
+    DrawerItem,
     EndJack,
     OutletSetting,
     Place,
     Point,
     PowerJack,
     Rules,
+    SupplyLead,
     SupplyPlace,
     Tier,
 )
@@ -168,3 +170,21 @@ def test_what_is_half_recorded_is_kept_as_incomplete():
         ("P1/place", ("y",)),
         ("S1.1/settings", ("mv",)),
     ]
+
+
+def test_leads_that_come_with_a_supply_are_one_of_a_sort_where_no_count_is_written():
+    leads = [{"length": 450, "awg": 22, "count": 4}, {}]
+    supply = only("supplies", ref="S1", leads=leads, price=139.5).supplies[0]
+    assert (supply.leads, supply.price) == ((SupplyLead(450, awg=22, count=4), SupplyLead(count=1)), 139.5)
+
+
+def test_of_a_supply_nobody_looked_into_nothing_comes_along():
+    supply = only("supplies", ref="S1").supplies[0]
+    assert (supply.leads, supply.price) == ((), None)
+
+
+def test_a_thing_in_the_drawer_is_one_where_no_count_is_written():
+    lead = {"kind": "lead", "length": 600, "mm2": 0.5, "connector": "snap", "count": 3}
+    drawer = load(small_document(drawer=[{"kind": "reverser"}, lead])).drawer
+    assert drawer == (DrawerItem("reverser"), DrawerItem("lead", 600, mm2=0.5, connector="snap", count=3))
+    assert load(small_document()).drawer == ()

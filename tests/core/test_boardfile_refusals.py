@@ -113,6 +113,18 @@ VALUES = [
     (("feeds", 1, "lead", "tails"), [{"length": 100}], "lists 1 tails for 2 jacks"),
     (("stock", 0, "cable"), "J1", '"J1" is a plug type, not a cable type'),
     (("stock", 0, "kind"), "drum", "must be one of reel, offcut"),
+    (("supplies", 0, "leads"), {}, "must be a list, not an object"),
+    (("supplies", 0, "leads", 0, "count"), 0, "must be above zero"),
+    (("supplies", 0, "leads", 0, "length"), 0, "must be above zero"),
+    (("supplies", 0, "leads", 0, "awg"), 57, "must be at most 56"),
+    (("supplies", 0, "leads", 0, "kind"), "lead", "is an unknown key"),
+    (("supplies", 0, "price"), -1, "must not be negative"),
+    (("drawer", 0, "kind"), "doubler", "must be one of lead, reverser, converter, parallel, series"),
+    (("drawer", 0, "count"), 0, "must be above zero"),
+    (("drawer", 0, "count"), 1.5, "must be a whole number, not 1.5"),
+    (("drawer", 1, "length"), 0, "must be above zero"),
+    (("drawer", 1, "mm2"), 0, "must be above zero"),
+    (("drawer", 1, "connector"), "jack", "must be one of 6.35 TS"),
     (("pieces", 0, "cut_mm"), 0, "must be above zero"),
     (("scenes", 0, "on", 1), "P7", '"P7" is no pedal of this board'),
     (("accepted", 0, "on"), "2026-02-29", "must be a date as 2026-01-31"),
@@ -138,7 +150,7 @@ REQUIRED = [
     ("amps", 0, "jacks", 0, "name"), ("computers", 0, "ref"), ("computers", 0, "jacks", 0, "role"),
     ("cables", 0, "ref"), ("plugs", 0, "ref"), ("links", 0, "ref"), ("links", 0, "from"), ("links", 0, "to"),
     ("supplies", 0, "ref"), ("supplies", 0, "outlets", 0, "name"), ("feeds", 0, "from"), ("feeds", 0, "to"),
-    ("pieces", 0, "ref"),
+    ("drawer", 0, "kind"), ("pieces", 0, "ref"),
 ]  # fmt: skip
 
 

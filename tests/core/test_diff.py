@@ -5,7 +5,17 @@ from dataclasses import replace
 import pytest
 
 from boardshop.core.diff import KINDS, compare_cuts, compare_plans, group_differences
-from boardshop.core.plan import Accepted, BoardPlan, CableType, Place, Scene, StockLength, Venue
+from boardshop.core.plan import (
+    Accepted,
+    BoardPlan,
+    CableType,
+    DrawerItem,
+    Place,
+    Scene,
+    StockLength,
+    SupplyLead,
+    Venue,
+)
 from boardshop.core.shop_rules import Rules
 from tests.core import builders as b
 
@@ -137,6 +147,28 @@ def test_what_concerns_the_whole_board() -> None:
         "R02 of P1 and P2 is kept on purpose: the player wants it.",
         "In stock: 1 × 20000 mm reel of C1, before 0.",
     ]
+
+
+def test_what_comes_with_a_supply_and_what_lies_in_the_drawer() -> None:
+    lead = SupplyLead(450, awg=22, connector="barrel 5.5/2.1", count=4)
+    (supply,) = line().supplies
+    before = replace(line(), drawer=(DrawerItem("reverser"), DrawerItem("reverser")))
+    drawer = (DrawerItem("reverser"), DrawerItem("lead", 600, mm2=0.5, count=3))
+    after = replace(line(), supplies=(replace(supply, leads=(lead,), price=139.5),), drawer=drawer)
+    assert said(before, after) == [
+        "S1: price 139.5 instead of not recorded.",
+        "With S1 come 4 × lead, 450 mm, AWG 22, barrel 5.5/2.1, before 0.",
+        "In the drawer: 1 × reverser, before 2.",
+        "In the drawer: 3 × lead, 600 mm, 0.5 mm², before 0.",
+    ]
+
+
+def test_the_same_things_in_other_heaps_are_no_difference() -> None:
+    one, other = (
+        replace(line(), drawer=heaps)
+        for heaps in ((DrawerItem("series", count=2),), (DrawerItem("series"), DrawerItem("series")))
+    )
+    assert said(one, other) == []
 
 
 def test_the_numbers_of_cable_types_mean_nothing() -> None:

@@ -28,7 +28,10 @@ def pedal(**fields: Any) -> dict[str, Any]:
 
 
 def supply(**fields: Any) -> dict[str, Any]:
-    return {"name": "Eight"} | rows("outlets", *fields.pop("outlets", [])) | fields
+    typed: dict[str, Any] = {"name": "Eight"}
+    for prefix in ("outlets", "leads"):
+        typed |= rows(prefix, *fields.pop(prefix, []))
+    return typed | fields
 
 
 def table(content: bytes | str, name: str = "table.csv") -> dict[str, Any]:

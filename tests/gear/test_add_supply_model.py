@@ -1,3 +1,5 @@
+from decimal import Decimal
+
 import pytest
 from django.urls import reverse
 
@@ -41,6 +43,52 @@ def test_a_whole_data_sheet_is_kept(cast: Cast) -> None:
     assert record.outlets[1] == core.Outlet(
         "2", settings=(core.OutletSetting(9000, 12000, 300),), regulated=True
     )
+
+
+def test_leads_that_come_with_it_and_its_price_are_kept(cast: Cast) -> None:
+    leads = [
+        {"length": "45 cm", "awg": "22", "mm2": "0,34", "connector": "barrel 5.5/2.1", "count": "4"},
+        {"length": "900"},
+        {"length": ""},
+        {"count": "1"},
+    ]
+    cast.browser("editor").post(URL, supply(price="139,50", leads=leads))
+    record = supply_record(SupplyModel.objects.get())
+    assert record.price == Decimal("139.5")
+    assert record.leads == (
+        core.SupplyLead(450, 22, 0.34, "barrel 5.5/2.1", 4),
+        core.SupplyLead(900),
+        core.SupplyLead(),
+    )
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ({"leads-0-length": "long"}, "“long” is no length"),
+        ({"leads-0-length": "0"}, "A size must be above zero"),
+        ({"leads-0-awg": "57"}, "write AWG 0 to 56"),
+        ({"leads-0-mm2": "0"}, "write mm² above zero"),
+        ({"leads-0-awg": "22", "leads-0-mm2": "0.5"}, "AWG 22 has 0.326 mm², not 0.5"),
+        ({"leads-0-count": "0"}, "At least one"),
+        ({"leads-0-connector": "banana"}, "banana"),
+        ({"price": "-1"}, "is no price"),
+        ({"leads-TOTAL_FORMS": "x"}, "came back incomplete"),
+    ],
+)
+def test_a_fault_in_a_lead_is_told_beside_it(cast: Cast, change: dict[str, object], says: str) -> None:
+    typed = supply(leads=[{"length": "450"}], note="kept") | change
+    answer = cast.browser("editor").post(URL, typed)
+    assert answer.status_code == 422
+    assert says in answer.text
+    assert answer.context["sheet"].form["note"].value() == "kept"
+    assert not SupplyModel.objects.exists()
+
+
+def test_one_more_sort_of_lead_needs_no_script(cast: Cast) -> None:
+    typed = supply(leads=[{"length": "short"}]) | {"add_row": "leads"}
+    rows = cast.browser("editor").post(URL, typed).context["sheet"].rows["leads"]
+    assert [row["length"].value() for row in rows] == ["short", None]
 
 
 @pytest.mark.parametrize(

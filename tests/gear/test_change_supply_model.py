@@ -5,7 +5,7 @@ from boardshop.gear.models import SupplyModel
 from boardshop.gear.services.keeping import mark_of
 from boardshop.gear.shelves import supply_record
 from tests.factories import Cast, make_supply_model
-from tests.gear.forms import supply
+from tests.gear.forms import rows, supply
 
 pytestmark = pytest.mark.django_db
 
@@ -32,6 +32,24 @@ def test_a_renamed_outlet_keeps_its_row_and_settings(cast: Cast, model: SupplyMo
     cast.browser("editor").post(url, typed(model, "9V-1"))
     assert model.outlets.get(name="9V-1").pk == before
     assert model.outlets.get(name="9V-1").settings.get().pk == setting
+
+
+def test_leads_are_shown_changed_and_taken_off(cast: Cast, model: SupplyModel, url: str) -> None:
+    model.leads.create(length=450, awg=22, count=4)
+    row = model.leads.get()
+    browser = cast.browser("editor")
+    shown = browser.get(url).context["sheet"].rows["leads"]
+    assert [[lead[name].value() for name in ("length", "awg", "count")] for lead in shown] == [
+        ["450", "22", "4"]
+    ]
+    same = typed(model) | rows("leads", {"length": "450", "awg": "22", "count": "4"})
+    browser.post(url, same)
+    assert model.leads.get() == row
+    other = typed(model) | rows("leads", {"length": "300"}, {"length": "450", "DELETE": "on"})
+    browser.post(url, other)
+    assert [(lead.length, lead.awg, lead.count) for lead in model.leads.all()] == [(300, None, 1)]
+    browser.post(url, typed(model))
+    assert not model.leads.exists()
 
 
 def test_the_page_shows_the_settings_as_they_are_typed(cast: Cast, url: str) -> None:

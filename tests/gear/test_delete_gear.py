@@ -8,6 +8,7 @@ from boardshop.gear.models import CableStock, PedalModel
 from tests.factories import (
     Cast,
     make_cable_type,
+    make_drawer_item,
     make_frame_model,
     make_pedal_model,
     make_plug_type,
@@ -24,6 +25,7 @@ MAKERS = {
     "cables": make_cable_type,
     "plugs": make_plug_type,
     "stock": make_stock,
+    "drawer": make_drawer_item,
     "units": make_unit,
 }
 

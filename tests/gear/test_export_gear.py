@@ -10,6 +10,7 @@ from boardshop.gear.kinds import KINDS
 from boardshop.gear.records import (
     CableRecord,
     Draw,
+    DrawerRecord,
     FrameRecord,
     PedalRecord,
     PlugRecord,
@@ -21,7 +22,7 @@ from tests.factories import Cast, make_client, make_pedal_model
 from tests.gear.forms import apply, dry_run, verdicts
 
 pytestmark = pytest.mark.django_db
-IN_ORDER = ("pedals", "supplies", "frames", "cables", "plugs", "stock", "units")
+IN_ORDER = ("pedals", "supplies", "frames", "cables", "plugs", "stock", "drawer", "units")
 """Stock names cables, and units name models, so those come first."""
 
 FULL_PEDAL = PedalRecord(
@@ -42,6 +43,9 @@ FULL_SUPPLY = SupplyRecord(
                     "centre-negative", "barrel 5.5/2.1", True, False, "A B", 1000, True, False),
         core.Outlet("2"),
     ),
+    price=Decimal("139.5"),
+    leads=(core.SupplyLead(450, 22, 0.34, "barrel 5.5/2.1", 4), core.SupplyLead(mm2=0.5),
+           core.SupplyLead(20)),
 )  # fmt: skip
 
 
@@ -76,6 +80,9 @@ def fill(shop: Shop) -> None:
     )
     for tag in ("R1", "", ""):
         services.add_stock(shop, StockRecord(cable="Low", length=1200, kind="offcut", count=3, tag=tag))
+    lead = DrawerRecord(kind="lead", length=600, awg=20, mm2=Decimal("0.5"), connector="snap", count=3)
+    for record in (lead, DrawerRecord(kind="reverser"), DrawerRecord(kind="reverser", note="-1 = odd")):
+        services.add_drawer_item(shop, record)
     make_client(shop, name="Zora")
     draws = (Draw(measured=11, by="Jo; B"),)
     unit = UnitRecord(

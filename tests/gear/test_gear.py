@@ -8,6 +8,7 @@ from tests.factories import (
     Cast,
     make_cable_type,
     make_client,
+    make_drawer_item,
     make_frame_model,
     make_pedal_model,
     make_plug_type,
@@ -30,6 +31,7 @@ def fill(cast: Cast, times: int) -> None:
         make_pedal_model(cast.shop, power="DC AUX")
         make_frame_model(cast.shop)
         make_plug_type(cast.shop)
+        make_drawer_item(cast.shop)
         make_stock(cast.shop, cable=make_cable_type(cast.shop))
 
 

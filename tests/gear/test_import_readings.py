@@ -4,6 +4,7 @@ import pytest
 from django.urls import reverse
 
 from boardshop.core import plan as core
+from boardshop.gear.kinds import KINDS
 from boardshop.gear.models import PedalModel
 from boardshop.gear.shelves import pedal_record
 from tests.factories import Cast
@@ -131,7 +132,7 @@ def test_a_table_that_comes_in_twice_changes_nothing_the_second_time(cast: Cast)
     assert verdicts(dry_run(browser, "pedals", MANY)) == ["unchanged"] * 4
 
 
-@pytest.mark.parametrize("kind", ["pedals", "supplies", "frames", "cables", "plugs", "stock", "units"])
+@pytest.mark.parametrize("kind", [kind.slug for kind in KINDS])
 def test_the_template_of_each_kind_comes_in_twice_alike(cast: Cast, kind: str) -> None:
     browser = cast.browser("editor")
     for first in {"stock": ["cables"], "units": ["pedals"]}.get(kind, []) + [kind]:

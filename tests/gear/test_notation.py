@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from boardshop.core import plan as core
 from boardshop.core import vocabulary as words
 from boardshop.gear.notation import bands, jacks, power
+from boardshop.gear.notation.leads import read_leads, show_leads
 from boardshop.gear.notation.scanning import NotationError
 from boardshop.gear.records import Draw
 
@@ -283,3 +284,33 @@ def test_any_text_is_read_or_refused(text: str) -> None:
             read_lengths(text, "mm")
         except NotationError as error:
             assert str(error)  # noqa: PT017
+
+
+@pytest.mark.parametrize(
+    ("text", "leads"),
+    [
+        ("4 x 450mm AWG 22 barrel 5.5/2.1", (core.SupplyLead(450, 22, None, "barrel 5.5/2.1", 4),)),
+        ("4×450 22AWG", (core.SupplyLead(450, 22, count=4),)),
+        ("0,34mm² 45cm", (core.SupplyLead(450, mm2=0.34),)),
+        ("1 x", (core.SupplyLead(),)),
+        ("snap; 2 x 18in", (core.SupplyLead(connector="snap"), core.SupplyLead(457, count=2))),
+    ],
+)
+def test_leads_are_read(text, leads):
+    assert read_leads(text, "mm") == leads
+    assert read_leads(show_leads(leads), "in") == leads
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("four of them", "“four” is not understood here; leads take how many"),
+        ("0 x 450mm", "has a zero in it"),
+        ("4 x 0mm", "has a zero in it"),
+        ("AWG 57", "write AWG 0 to 56"),
+        ("450mm 300mm", "says the same a second time"),
+    ],
+)
+def test_what_is_no_lead_is_refused(text, says):
+    with pytest.raises(NotationError, match=says):
+        read_leads(text, "mm")

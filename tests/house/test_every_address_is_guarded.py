@@ -22,6 +22,7 @@ from boardshop.gear.kinds import KINDS
 from boardshop.gear.models import (
     CableStock,
     CableType,
+    DrawerItem,
     FrameModel,
     PedalModel,
     PlugType,
@@ -65,6 +66,7 @@ GEAR: dict[str, type[Model]] = {
     "gear/cables": CableType,
     "gear/plugs": PlugType,
     "gear/stock": CableStock,
+    "gear/drawer": DrawerItem,
     "gear/units": Unit,
 }
 REFS: dict[str, type[Model]] = {

@@ -22,14 +22,23 @@ pytestmark = pytest.mark.django_db
 
 
 def comparable(plan: BoardPlan) -> BoardPlan:
-    """Without what the shop's own shelves decide: the numbers of types, and cable that nobody links."""
-    bare = replace(plan, cables=(), plugs=(), stock=(), links=(), feeds=())
+    """Without what the shop's own shelves decide: the numbers of types, unlinked cable, the drawer."""
+    bare = replace(plan, cables=(), plugs=(), stock=(), drawer=(), links=(), feeds=())
     return replace(bare, pedals=tuple(replace(p, unit=None) for p in plan.pedals))
 
 
 def test_six_boards_of_8_to_18_pedals() -> None:
     load_demo()
     assert sorted(len(load_plan(board).pedals) for board in Board.objects.all()) == [8, 9, 10, 10, 12, 18]
+
+
+def test_the_shops_drawer_is_that_of_every_board() -> None:
+    load_demo()
+    counts = {
+        tuple((item.kind, item.count) for item in load_plan(board).drawer) for board in Board.objects.all()
+    }
+    adapters = (("reverser", 2), ("converter", 1), ("parallel", 1))
+    assert counts == {(*adapters, ("lead", 4), ("lead", 2), ("lead", 1))}
 
 
 def test_boards_read_back_as_they_were_written() -> None:

@@ -17,11 +17,9 @@ from boardshop.core import vocabulary as words
 from boardshop.core.boardfile.tables import AWG
 from boardshop.core.power.wire import awg_area_mm2
 from boardshop.gear import amounts
+from boardshop.gear.checks import is_one_gauge
 from boardshop.gear.forms.fields import LengthField, use_unit, volts
 from boardshop.gear.models import PlugType
-
-SAME_GAUGE = 0.05
-"""So far apart, an area and a gauge are the same wire rounded: AWG 20 has 0.518 mm² and is sold as 0.5."""
 
 NOTHING_CHOSEN = _("Choose an outlet.")
 
@@ -89,7 +87,7 @@ class FeedForm(EditForm):
         if {"parallel", "series"} <= set(typed.get("adapters") or ()):
             self.add_error("adapters", _("Two outlets are joined in parallel or in series; choose one."))
         awg, mm2 = typed.get("awg"), typed.get("mm2")
-        if awg is not None and mm2 and not _is_one_gauge(awg, mm2):
+        if awg is not None and mm2 and not is_one_gauge(awg, mm2):
             said = _("AWG %(awg)s has %(area).3g mm², not %(mm2)s; write the one on the lead's jacket.")
             self.add_error("mm2", said % {"awg": awg, "area": awg_area_mm2(awg), "mm2": mm2.normalize()})
         return typed
@@ -111,11 +109,6 @@ class FeedForm(EditForm):
                 plug=self.plugs.get(typed["plug"]),
             ),
         )
-
-
-def _is_one_gauge(awg: int, mm2: Decimal) -> bool:
-    """Whether both can mean the same wire."""
-    return abs(float(mm2) / awg_area_mm2(awg) - 1) <= SAME_GAUGE
 
 
 def _positive(value: Decimal | None) -> Decimal | None:

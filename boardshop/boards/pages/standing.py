@@ -24,7 +24,7 @@ class Standing:
 
 
 def compare_with_released(sheet: BoardSheet) -> Standing:
-    """In one query; what cable the shop has in stock is no difference of the board."""
+    """In one query; what lies in the shop's stock and drawer is no difference of the board."""
     revision = last_released(sheet.board)
     if revision is None:
         return Standing(None, ())

@@ -21,6 +21,7 @@ from boardshop.gear.models import (
     PedalSwitch,
     PlugType,
     PowerJack,
+    SupplyLead,
     SupplyModel,
     Unit,
     UnitDraw,
@@ -185,6 +186,11 @@ def _add_supply_model(shop: Shop, sheet: core.Supply) -> SupplyModel:
             ),
             f"A setting of outlet {outlet.name}",
         )
+    store_all(
+        SupplyLead,
+        (SupplyLead(supply=model, position=n, **blank_texts(asdict(x))) for n, x in enumerate(sheet.leads)),
+        f"A lead of {sheet.model}",
+    )
     return model
 
 
@@ -197,6 +203,7 @@ def _supply_columns(sheet: core.Supply) -> dict[str, Any]:
         "height": sheet.height,
         "weight": sheet.weight,
         "limit_mw": sheet.limit_mw,
+        "price": sheet.price,
         "protection_class": sheet.protection_class or "",
         "earthed": sheet.earthed,
         "mains_min_mv": mains.min,

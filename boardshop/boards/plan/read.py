@@ -11,7 +11,14 @@ from boardshop.boards.plan.stored import Row, Stored, read_stored
 from boardshop.core import plan as core
 from boardshop.core.defaults import fill_defaults
 from boardshop.core.index import same_plan
-from boardshop.gear.sheets import as_float, cable_type_value, pedal_sheet, plug_type_value, supply_sheet
+from boardshop.gear.sheets import (
+    as_float,
+    cable_type_value,
+    drawer_value,
+    pedal_sheet,
+    plug_type_value,
+    supply_sheet,
+)
 
 type TypeRefs = dict[int, str]
 """From the key of a cable or plug type to its ref in the plan."""
@@ -50,6 +57,7 @@ def plan_from(stored: Stored) -> core.BoardPlan:
         supplies=supplies,
         feeds=tuple(_feed(row, plug_refs) for row in stored.all("feeds")),
         stock=tuple(_stock(stored.all("stock"), cable_refs)),
+        drawer=tuple(drawer_value(row) for row in stored.all("drawer")),
         pieces=tuple(core.Piece(row.ref, cable_refs[row.cable_id], row.cut_mm) for row in pieces),
         scenes=tuple(core.Scene(row.name, tuple(row.engaged)) for row in stored.all("scenes")),
         venue=_venue(head),

@@ -37,7 +37,10 @@ SELECT jsonb_build_object(
           SELECT to_jsonb(setting) FROM gear_outletsetting setting
           WHERE setting.outlet_id = outlet.id ORDER BY setting.position, setting.id))
         FROM gear_outlet outlet
-        WHERE outlet.supply_id = model.id ORDER BY outlet.position, outlet.id))
+        WHERE outlet.supply_id = model.id ORDER BY outlet.position, outlet.id),
+      'lead_rows', ARRAY(
+        SELECT to_jsonb(lead) FROM gear_supplylead lead
+        WHERE lead.supply_id = model.id ORDER BY lead.position, lead.id))
     FROM item
     JOIN boards_supplyplacement placement ON placement.item_ptr_id = item.id
     JOIN gear_supplymodel model ON model.id = placement.model_id
@@ -97,6 +100,9 @@ SELECT jsonb_build_object(
     FROM gear_cablestock stock JOIN gear_cabletype cable ON cable.id = stock.cable_id
     WHERE stock.shop_id = board.shop_id AND stock.trashed_at IS NULL AND cable.trashed_at IS NULL
     ORDER BY cable.name, stock.kind, stock.length, stock.id),
+  'drawer', ARRAY(
+    SELECT to_jsonb(drawer) FROM gear_draweritem drawer
+    WHERE drawer.shop_id = board.shop_id AND drawer.trashed_at IS NULL ORDER BY drawer.id),
   'scenes', ARRAY(
     SELECT to_jsonb(scene) || jsonb_build_object('engaged', ARRAY(
       SELECT item.ref FROM boards_scene_pedals engaged

@@ -24,12 +24,12 @@ from boardshop.boards.models import (
     SupplyPlacement,
 )
 from boardshop.boards.plan.frames import frame_columns
-from boardshop.boards.plan.gear import Shelf
+from boardshop.boards.plan.gear import Shelf, blank_texts
 from boardshop.boards.plan.rows import store, store_all
 from boardshop.core import plan as core
 from boardshop.core.index import fold, index_plan, split_end
 from boardshop.crew.models import Client, Shop
-from boardshop.gear.models import CableStock, CableType, PlugType
+from boardshop.gear.models import CableStock, CableType, DrawerItem, PlugType
 
 
 @transaction.atomic
@@ -45,7 +45,7 @@ def store_plan(
     """A new board of the shop that reads back as the same plan.
 
     The shop's own gear is used where a sheet is the same; `with_stock` also puts the plan's cable on the
-    shop's shelf, which only the first import of a shop wants.
+    shop's shelf and its leads and adapters into the drawer, which only the first import of a shop wants.
     """
     return _Writer(shop, plan, name, client, begun_by).write(with_stock=with_stock)
 
@@ -79,6 +79,7 @@ class _Writer:
         self._add_notes()
         if with_stock:
             self._add_stock()
+            self._add_drawer()
         return self.board
 
     def _keep(self, item: Item) -> None:
@@ -245,6 +246,11 @@ class _Writer:
             ),
             "The stock",
         )
+
+    def _add_drawer(self) -> None:
+        shop = self.board.shop
+        items = (DrawerItem(shop=shop, **blank_texts(asdict(item))) for item in self.plan.drawer)
+        store_all(DrawerItem, items, "The drawer")
 
     def _cable(self, ref: str | None) -> CableType | None:
         return None if ref is None else self.cables[fold(ref)]

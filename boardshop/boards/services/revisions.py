@@ -107,8 +107,9 @@ def plan_of(revision: Revision) -> BoardPlan:
 
 
 def without_stock(plan: BoardPlan) -> BoardPlan:
-    """What cable the shop has in stock is no part of what is built."""
-    return replace(plan, stock=())
+    """What the shop has in stock, in its drawer and in supplies' boxes is no part of what is built."""
+    supplies = tuple(replace(supply, leads=(), price=None) for supply in plan.supplies)
+    return replace(plan, stock=(), drawer=(), supplies=supplies)
 
 
 def _check_findings(board: Board, findings: tuple[Finding, ...], reason: str) -> None:

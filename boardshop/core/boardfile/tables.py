@@ -261,6 +261,16 @@ SUPPLY_PLACE = Record(
     plan.SupplyPlace, {"x": ANY, "y": ANY, "turn": TURN, "under": Flag()}, needed=("x", "y")
 )
 
+SPARE: dict[str, Shape] = {
+    "length": SIZE,
+    "awg": AWG,
+    "mm2": Decimal(above_zero=True),
+    "connector": Word(words.CONNECTORS),
+    "count": SIZE,
+}
+SUPPLY_LEAD = Record(plan.SupplyLead, SPARE)
+DRAWER_ITEM = Record(plan.DrawerItem, {"kind": Word(words.DRAWER_KINDS)} | SPARE, required=("kind",))
+
 SUPPLY = Record(
     plan.Supply,
     {
@@ -275,6 +285,8 @@ SUPPLY = Record(
         "depth": SIZE,
         "height": SIZE,
         "weight": AMOUNT,
+        "leads": ListOf(SUPPLY_LEAD, most=MOST_MEETING),
+        "price": Decimal(),
         "place": SUPPLY_PLACE,
     },
     required=("ref",),
@@ -356,6 +368,7 @@ BOARD = Record(
         "supplies": ListOf(SUPPLY, most=MOST_MEETING),
         "feeds": ListOf(FEED, most=MOST_MEETING),
         "stock": ListOf(STOCK),
+        "drawer": ListOf(DRAWER_ITEM, most=MOST_MEETING),
         "pieces": ListOf(PIECE),
         "scenes": ListOf(Record(plan.Scene, {"name": Text(), "on": ListOf(Name())})),
         "venue": Record(plan.Venue, {"mv": AMOUNT, "hz": AMOUNT, "plug": Text()}),

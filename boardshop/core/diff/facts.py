@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from decimal import Decimal
 from typing import Any
+
+from boardshop.core.drawer import DrawerItem, SupplyLead, say_spare
 
 UNITS = {
     "x": "mm",
@@ -151,3 +154,18 @@ def tell_named(of: str, before: Iterable[Any], after: Iterable[Any], what: str) 
     for key, one in new.items():
         if key in old and one != old[key]:
             yield from tell_fields(f"{of}, {what} {one.name}", old[key], one, field_names(type(one)))
+
+
+def tell_counts(where: str, before: Iterable[SupplyLead | DrawerItem], after: Iterable[Any]) -> Iterator[str]:
+    """How two heaps of leads and adapters differ: `In the drawer: 2 × reverser, before 1.`"""
+    old, new = _count_alike(before), _count_alike(after)
+    for one in dict.fromkeys((*new, *old)):
+        if old[one] != new[one]:
+            yield f"{where} {new[one]} × {say_spare(one)}, before {old[one]}."
+
+
+def _count_alike(heap: Iterable[SupplyLead | DrawerItem]) -> Counter[SupplyLead | DrawerItem]:
+    counted: Counter[SupplyLead | DrawerItem] = Counter()
+    for one in heap:
+        counted[replace(one, count=1)] += one.count
+    return counted

@@ -7,13 +7,13 @@ from dataclasses import dataclass, fields
 from typing import Any
 
 from boardshop.core.diff.difference import Difference
-from boardshop.core.diff.facts import field_names, say, tell_fields, tell_named
+from boardshop.core.diff.facts import field_names, say, tell_counts, tell_fields, tell_named
 from boardshop.core.index import fold
 from boardshop.core.naming import say_all
 from boardshop.core.plan import Amp, BoardPlan, Computer, Pedal, Place, Source, Supply, SupplyPlace
 
 PLAYED = ("role", "on", "use", "together", "turns", "pinned", "settings")
-LISTED = ("jacks", "power", "outlets")
+LISTED = ("jacks", "power", "outlets", "leads")
 PEDAL_FACTS = field_names(Pedal, "ref", "place", "kind", "name", "maker", *PLAYED, *LISTED)
 SUPPLY_FACTS = field_names(Supply, "ref", "place", "model", *LISTED)
 
@@ -130,6 +130,8 @@ def _tell_supply(of: str, old: Supply, new: Supply) -> Iterator[Difference]:
     for sentence in tell_fields(of, old, new, SUPPLY_FACTS):
         yield Difference("gear", subject, sentence)
     for sentence in tell_named(of, old.outlets, new.outlets, "outlet"):
+        yield Difference("gear", subject, sentence)
+    for sentence in tell_counts(f"With {of} come", old.leads, new.leads):
         yield Difference("gear", subject, sentence)
 
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 from boardshop.core.diff.difference import Difference
-from boardshop.core.diff.facts import field_names, say, tell_fields
+from boardshop.core.diff.facts import field_names, say, tell_counts, tell_fields
 from boardshop.core.diff.types import call_type, name_types
 from boardshop.core.index import fold
 from boardshop.core.naming import say_all
@@ -31,6 +31,8 @@ def compare_whole(before: BoardPlan, after: BoardPlan) -> Iterator[Difference]:
     yield from _compare_scenes(before, after)
     yield from _compare_pieces(before, after)
     yield from _compare_stock(before, after)
+    for sentence in tell_counts("In the drawer:", before.drawer, after.drawer):
+        yield Difference("stock", (), sentence)
     yield from _compare_types(before, after)
     yield from _compare_incomplete(before, after)
 

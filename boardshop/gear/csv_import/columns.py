@@ -20,7 +20,7 @@ type Read = Callable[[str, str], Any]
 
 UNIT_WORDS = (
     *("mm", "cm", "in", "inch", "inches", "v", "mv", "volt", "volts", "ma", "a", "g", "kg", "oz", "lb"),
-    *("pf", "pf/m", "pf/ft", "ohm", "ohms", "kohm", "ms", "w", "mw"),
+    *("pf", "pf/m", "pf/ft", "ohm", "ohms", "kohm", "ms", "w", "mw", "mm2"),
 )
 LENGTH_UNITS = {"mm": "mm", "cm": "cm", "in": "in", "inch": "in", "inches": "in"}
 _BARE = re.compile(rf"{amounts.FIGURE}|[0-9]+[ -][0-9]+/[0-9]+|[0-9]+/[0-9]+")

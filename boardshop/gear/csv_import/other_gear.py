@@ -4,7 +4,7 @@ from django.utils.translation import gettext_lazy as _
 
 from boardshop.gear import amounts
 from boardshop.gear.csv_import import columns as c
-from boardshop.gear.notation import bands, power
+from boardshop.gear.notation import bands, leads, power
 
 MAKER = c.text(
     "maker",
@@ -93,6 +93,23 @@ SUPPLY_COLUMNS = (
         _("Each outlet: name, colon, volts and limit, further facts; a semicolon between outlets."),
         example="1: 9V 500mA or 12V 300mA dc centre-negative barrel 5.5/2.1",
         synonyms=("outputs",),
+    ),
+    c.notation(
+        "leads",
+        "leads included",
+        leads.read_leads,
+        leads.show_leads,
+        _("DC leads that come with it: how many, length, gauge, plug; a semicolon between the sorts."),
+        example="4 x 450mm AWG 22 barrel 5.5/2.1",
+        synonyms=("leads", "dc leads", "cables included"),
+    ),
+    c.amount(
+        "price",
+        "price",
+        amounts.parse_price,
+        _("In the shop's currency."),
+        example="139.50",
+        synonyms=("cost",),
     ),
     NOTE,
 )
@@ -222,6 +239,38 @@ STOCK_COLUMNS = (
         example="R1",
         synonyms=("label", "reel"),
     ),
+)
+
+DRAWER_COLUMNS = (
+    c.word(
+        "kind",
+        "kind",
+        "drawer_kind",
+        _("What it is."),
+        needed=True,
+        example="lead",
+        synonyms=("type", "item"),
+    ),
+    c.length("length", "length", _("Of a lead."), example="600"),
+    c.amount("awg", "AWG", amounts.parse_awg, _("Gauge of a conductor."), example="22", synonyms=("gauge",)),
+    c.amount(
+        "mm2",
+        "area mm2",
+        amounts.parse_mm2,
+        _("Area of a conductor, where no gauge is printed."),
+        show=lambda mm2: f"{mm2:f}",
+        synonyms=("mm2", "area"),
+    ),
+    c.word("connector", "plug", "connector", _("At the pedal's end."), synonyms=("connector",)),
+    c.amount(
+        "count",
+        "count",
+        amounts.parse_whole,
+        _("Blank = 1."),
+        example="3",
+        synonyms=("quantity", "qty", "pieces"),
+    ),
+    NOTE,
 )
 
 UNIT_COLUMNS = (

@@ -12,6 +12,7 @@ from boardshop.gear import kinds, services
 from boardshop.gear.csv_import.columns import Column
 from boardshop.gear.csv_import.other_gear import (
     CABLE_COLUMNS,
+    DRAWER_COLUMNS,
     FRAME_COLUMNS,
     PLUG_COLUMNS,
     STOCK_COLUMNS,
@@ -22,6 +23,7 @@ from boardshop.gear.csv_import.pedals import PEDAL_COLUMNS, build_pedal, pedal_c
 from boardshop.gear.csv_import.questions import questions_about
 from boardshop.gear.records import (
     CableRecord,
+    DrawerRecord,
     FrameRecord,
     GearRecord,
     PedalRecord,
@@ -32,6 +34,7 @@ from boardshop.gear.records import (
 )
 from boardshop.gear.shelves import (
     cable_record,
+    drawer_record,
     frame_record,
     pedal_records,
     plug_record,
@@ -186,6 +189,18 @@ SHEETS = (
         services.change_stock,
         True,
         "tag",
+        build=with_defaults,
+    ),
+    Sheet(
+        kinds.DRAWER,
+        DRAWER_COLUMNS,
+        DrawerRecord,
+        ("kind", "length", "awg", "mm2", "connector", "note"),
+        each(drawer_record),
+        services.add_drawer_item,
+        services.change_drawer_item,
+        True,
+        "kind",
         build=with_defaults,
     ),
     Sheet(

@@ -11,6 +11,8 @@ from django.utils.translation import gettext_lazy as _
 from boardshop.core import plan as core
 from boardshop.core import vocabulary as words
 from boardshop.gear import amounts
+from boardshop.gear.forms.cables import price_in
+from boardshop.gear.forms.drawer import LeadRow
 from boardshop.gear.forms.fields import ReadField, amount, flag, long_text, size, text, volts, word
 from boardshop.gear.forms.pedals import NamedRow, unknown_words
 from boardshop.gear.forms.sheets import SheetForms
@@ -50,7 +52,12 @@ class SupplyForm(RecordForm):
         widget=forms.CheckboxSelectMultiple,
     )
     inlet = word(_("Mains inlet"), words.INLETS, help_text=_("IEC 60320."))
+    price = amount(_("Price"), amounts.parse_price)
     note = long_text(_("Note"))
+
+    def __init__(self, data: Any = None, **options: Any) -> None:
+        super().__init__(data, **options)
+        price_in(self, self.shop)
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
@@ -82,16 +89,17 @@ class OutletRow(NamedRow):
 
 class SupplySheet(SheetForms[SupplyRecord]):
     form_class = SupplyForm
-    row_classes = {"outlets": OutletRow}
+    row_classes = {"outlets": OutletRow, "leads": LeadRow}
 
     def rows_of(self, record: SupplyRecord | None) -> Mapping[str, list[dict[str, Any]]]:
         if record is None:
-            return {"outlets": [{"name": "1"}]}
+            return {"outlets": [{"name": "1"}], "leads": []}
         return {
             "outlets": [
                 asdict(outlet) | {"was": outlet.name, "settings": outlet.settings}
                 for outlet in record.outlets
-            ]
+            ],
+            "leads": [asdict(lead) for lead in record.leads],
         }
 
     def change(self, model: SupplyModel) -> SupplyModel:
@@ -104,5 +112,7 @@ class SupplySheet(SheetForms[SupplyRecord]):
         return SupplyRecord(
             **facts(cleaned, SUPPLY_FACTS),
             mains_hz=tuple(cleaned["mains_hz"]),
+            price=cleaned["price"],
             outlets=tuple(core.Outlet(**unknown_words(row)) for row in self.cleaned_rows("outlets")),
+            leads=tuple(row.lead() for row in self.rows["leads"].kept()),
         )

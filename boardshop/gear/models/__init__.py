@@ -3,6 +3,7 @@
 from boardshop.gear.models.cables import CableStock, CableType, PlugType
 from boardshop.gear.models.frames import FrameModel, FrameShape
 from boardshop.gear.models.held_files import GearFile
+from boardshop.gear.models.leads import DrawerItem, SupplyLead
 from boardshop.gear.models.pedals import PedalJack, PedalModel, PedalSwitch, PowerJack
 from boardshop.gear.models.supplies import Outlet, OutletSetting, SupplyModel
 from boardshop.gear.models.units import Unit, UnitDraw
@@ -10,6 +11,7 @@ from boardshop.gear.models.units import Unit, UnitDraw
 __all__ = [
     "CableStock",
     "CableType",
+    "DrawerItem",
     "FrameModel",
     "FrameShape",
     "GearFile",
@@ -20,6 +22,7 @@ __all__ = [
     "PedalSwitch",
     "PlugType",
     "PowerJack",
+    "SupplyLead",
     "SupplyModel",
     "Unit",
     "UnitDraw",

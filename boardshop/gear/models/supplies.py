@@ -1,6 +1,9 @@
 """A power supply's data sheet: its outlets, what each can be set to, and its mains side."""
 
+from decimal import Decimal
+
 from django.contrib.postgres.fields import ArrayField
+from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import CheckConstraint, F, Q, UniqueConstraint
 from django.db.models.functions import Lower, Upper
@@ -37,6 +40,14 @@ class SupplyModel(Trashable):
         models.PositiveSmallIntegerField(), default=list, blank=True, verbose_name=_("mains, Hz")
     )
     inlet = word_field(_("mains inlet"), words.INLETS)
+    price = models.DecimalField(
+        _("price"),
+        max_digits=12,
+        decimal_places=4,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(Decimal(0))],
+    )
     note = models.TextField(_("note"), blank=True)
 
     class Meta:
@@ -53,6 +64,9 @@ class SupplyModel(Trashable):
                 | Q(mains_max_mv__isnull=True)
                 | Q(mains_min_mv__lte=F("mains_max_mv")),
                 name="supply_model_mains_range",
+            ),
+            CheckConstraint(
+                condition=Q(price__gte=0) | Q(price__isnull=True), name="supply_model_price_not_negative"
             ),
             one_of("supply_model", "protection_class", words.PROTECTION_CLASSES),
             one_of("supply_model", "inlet", words.INLETS),

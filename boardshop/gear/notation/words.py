@@ -79,6 +79,13 @@ INLETS: Spellings = {
     "captive": ("fixed",),
 }
 PROTECTION_CLASSES: Spellings = {"I": ("1", "class I", "class 1"), "II": ("2", "class II", "class 2")}
+DRAWER_KINDS: Spellings = {
+    "lead": ("dc-lead", "dc-cable", "power-lead", "power-cable"),
+    "reverser": ("polarity-reverser", "polarity-inverter", "reversing-lead"),
+    "converter": ("plug-converter", "plug-adapter"),
+    "parallel": ("current-doubler", "parallel-adapter"),
+    "series": ("voltage-doubler", "series-adapter"),
+}
 STOCK_KINDS: Spellings = {"reel": ("roll", "spool"), "offcut": ("off-cut", "cut-off", "remainder")}
 KINDS: Spellings = {
     "noise-gate": ("gate",),
@@ -162,5 +169,6 @@ LISTS: Mapping[str, WordList] = {
     "surface": WordList(words.SURFACES, SURFACES),
     "inlet": WordList(words.INLETS, INLETS),
     "protection_class": WordList(words.PROTECTION_CLASSES, PROTECTION_CLASSES),
+    "drawer_kind": WordList(words.DRAWER_KINDS, DRAWER_KINDS),
     "stock_kind": WordList(words.STOCK_KINDS, STOCK_KINDS),
 }

@@ -8,6 +8,7 @@ from boardshop.gear.services.cables import (
     change_plug_type,
     change_stock,
 )
+from boardshop.gear.services.drawer import add_drawer_item, change_drawer_item
 from boardshop.gear.services.frames import add_frame_model, change_frame_model
 from boardshop.gear.services.pedals import add_pedal_model, change_pedal_model
 from boardshop.gear.services.removing import delete_gear, purge_gear, restore_gear
@@ -16,6 +17,7 @@ from boardshop.gear.services.units import add_unit, change_unit, measure_draw
 
 __all__ = [
     "add_cable_type",
+    "add_drawer_item",
     "add_frame_model",
     "add_pedal_model",
     "add_plug_type",
@@ -23,6 +25,7 @@ __all__ = [
     "add_supply_model",
     "add_unit",
     "change_cable_type",
+    "change_drawer_item",
     "change_frame_model",
     "change_pedal_model",
     "change_plug_type",

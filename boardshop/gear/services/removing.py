@@ -11,12 +11,21 @@ from boardshop.crew.constraints import refusals_by, uses_of
 from boardshop.crew.models import Person
 from boardshop.crew.trash import Trashable, kept_since, put_in_trash, take_out
 from boardshop.gear.errors import GearInUse, GearNotInTrash, NameTakenSince, WholeInTrash
-from boardshop.gear.models import CableStock, CableType, FrameModel, PedalModel, PlugType, SupplyModel, Unit
+from boardshop.gear.models import (
+    CableStock,
+    CableType,
+    DrawerItem,
+    FrameModel,
+    PedalModel,
+    PlugType,
+    SupplyModel,
+    Unit,
+)
 
-type GearRow = PedalModel | SupplyModel | CableType | PlugType | FrameModel | CableStock | Unit
+type GearRow = PedalModel | SupplyModel | CableType | PlugType | FrameModel | CableStock | DrawerItem | Unit
 
 PURGED_IN_ORDER: tuple[type[GearRow], ...] = (
-    *(Unit, CableStock, PedalModel, SupplyModel, CableType, PlugType, FrameModel),
+    *(Unit, CableStock, DrawerItem, PedalModel, SupplyModel, CableType, PlugType, FrameModel),
 )
 """What points to another kind goes before it."""
 _UNIQUE = dict.fromkeys(

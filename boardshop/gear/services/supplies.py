@@ -10,7 +10,7 @@ from boardshop.crew.constraints import refusals_by
 from boardshop.crew.models import Shop
 from boardshop.gear.checks import check_supply
 from boardshop.gear.constraints import GEAR_REFUSALS
-from boardshop.gear.models import Outlet, OutletSetting, SupplyModel
+from boardshop.gear.models import Outlet, OutletSetting, SupplyLead, SupplyModel
 from boardshop.gear.records import SupplyRecord
 from boardshop.gear.services.keeping import check_name_free, check_seen, columns_of, save_changes
 from boardshop.gear.services.rows import write_named_rows
@@ -25,6 +25,7 @@ def add_supply_model(shop: Shop, record: SupplyRecord) -> SupplyModel:
     with refusals_by(GEAR_REFUSALS, name=str(record)):
         model = SupplyModel.objects.create(shop=shop, **_columns(record))
         _write_outlets(model, record, {})
+        _write_leads(model, record)
     return model
 
 
@@ -48,6 +49,7 @@ def change_supply_model(
     with refusals_by(GEAR_REFUSALS, name=str(record)):
         save_changes(model, _columns(record))
         _write_outlets(model, record, renamed or {})
+        _write_leads(model, record)
     return model
 
 
@@ -71,5 +73,16 @@ def _write_outlets(model: SupplyModel, record: SupplyRecord, renamed: Mapping[st
             )
 
 
+def _write_leads(model: SupplyModel, record: SupplyRecord) -> None:
+    """Nothing points to a lead, so other leads are other rows."""
+    if supply_record(model).leads == record.leads:
+        return
+    model.leads.all().delete()
+    SupplyLead.objects.bulk_create(
+        SupplyLead(supply=model, position=n, **asdict(lead) | {"connector": lead.connector or ""})
+        for n, lead in enumerate(record.leads)
+    )
+
+
 def _columns(record: SupplyRecord) -> dict[str, Any]:
-    return columns_of(record, without=("outlets",)) | {"mains_hz": list(record.mains_hz)}
+    return columns_of(record, without=("outlets", "leads")) | {"mains_hz": list(record.mains_hz)}

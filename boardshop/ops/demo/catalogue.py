@@ -14,6 +14,7 @@ from boardshop.core.plan import (
     PowerJack,
     Supply,
 )
+from boardshop.ops.demo.drawer import LONG_RIDGE_LEADS, PEBBLE_LEADS, RIDGE_LEADS
 
 BARREL = "barrel 5.5/2.1"
 
@@ -337,6 +338,8 @@ SUPPLIES: dict[str, Supply] = {
         depth=82,
         height=38,
         weight=720,
+        leads=RIDGE_LEADS,
+        price=149.0,
     ),
     "long ridge": Supply(
         ref="",
@@ -355,6 +358,8 @@ SUPPLIES: dict[str, Supply] = {
         depth=90,
         height=42,
         weight=1180,
+        leads=LONG_RIDGE_LEADS,
+        price=229.0,
     ),
     "pebble": Supply(
         ref="",
@@ -368,6 +373,8 @@ SUPPLIES: dict[str, Supply] = {
         depth=60,
         height=32,
         weight=390,
+        leads=PEBBLE_LEADS,
+        price=59.0,
     ),
 }
 

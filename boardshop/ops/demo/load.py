@@ -12,8 +12,10 @@ from boardshop.core.plan import BoardPlan
 from boardshop.crew.models import Client, Membership, Shop
 from boardshop.crew.setup import make_owner
 from boardshop.gear.models import FrameModel, Unit
+from boardshop.gear.services import add_drawer_item
 from boardshop.ops.demo.boards import ARTISTS, CUSTOMER, demo_boards
 from boardshop.ops.demo.build import big_frame, small_frame
+from boardshop.ops.demo.drawer import DRAWER
 from boardshop.ops.demo.pictures import add_pictures
 from boardshop.ops.demo.releases import as_released, release
 
@@ -44,6 +46,8 @@ def load_demo() -> DemoAccount:
     owner = make_owner(shop_name="Demo bench", username=USERNAME, password=password)
     shop = Membership.objects.get(person=owner).shop
     clients = {name: _add_client(shop, name) for name in (*ARTISTS, CUSTOMER)}
+    for record in DRAWER:
+        add_drawer_item(shop, record)
     for client, plan in demo_boards():
         before, stock = as_released(plan), bool(plan.stock)
         board = store_plan(shop, before, name=plan.name, client=clients[client], with_stock=stock)
