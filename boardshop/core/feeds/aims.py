@@ -8,11 +8,10 @@ from ortools.sat.python import cp_model
 
 from boardshop.core.feeds.model import Expr, FeedsModel, Terms
 from boardshop.core.feeds.ports import Port
+from boardshop.core.feeds.problem import JOINING
 from boardshop.core.feeds.sockets import Socket
 from boardshop.core.index import fold
 from boardshop.core.lexicographic import Aim
-
-JOINING = ("parallel", "series")
 
 
 def list_counts(model: FeedsModel) -> list[Aim]:
@@ -86,9 +85,7 @@ def aim_at_headroom(model: FeedsModel) -> Aim:
 def aim_at_adapters(model: FeedsModel) -> Aim:
     """Each jack's own; what joins two outlets counts once."""
     own = [sum(name not in JOINING for name in way.adapters) for way in model.problem.ways]
-    joined: Terms = [
-        _is_used(model, socket) for socket in model.sockets if len(socket.outlets) > 1 and socket.ways
-    ]
+    joined: Terms = list(model.list_joined_in_use())
     most = sum(max((own[n] + 1 for n in ways), default=0) for ways in model.of_jack)
     return Aim(cp_model.LinearExpr.weighted_sum(model.x, own) + _sum(joined), most)
 
@@ -161,13 +158,6 @@ def _count_digital(
         counts = model.model.new_bool_var("")
         model.model.add(counts >= model.count(ways) + several - 1)
         yield counts
-
-
-def _is_used(model: FeedsModel, socket: Socket) -> cp_model.IntVar:
-    used = model.model.new_bool_var("")
-    for n in socket.ways:
-        model.model.add_implication(model.x[n], used)
-    return used
 
 
 def _list_products(model: FeedsModel, socket: Socket) -> Iterator[Expr]:

@@ -10,7 +10,7 @@ from itertools import combinations
 from ortools.sat.python import cp_model
 
 from boardshop.core.feeds.ports import common_scale
-from boardshop.core.feeds.problem import FeedsProblem
+from boardshop.core.feeds.problem import JOINING, FeedsProblem
 from boardshop.core.feeds.sockets import (
     Budget,
     Socket,
@@ -49,7 +49,10 @@ class FeedsModel:
         ]
         self.sockets = list_sockets(problem, self.scale)
         self.several = [self._add_several(socket) for socket in self.sockets]
+        self.in_use: dict[int, cp_model.IntVar] = {}
+        """By the port's number, of all that rule another out and of those that need an adapter to join."""
         self._keep_to_one_setting()
+        self._keep_to_the_drawer()
         self._keep_to_limits()
         self._keep_poles_apart()
         self._leave_the_uncertain_alone()
@@ -74,6 +77,11 @@ class FeedsModel:
     def most_share(self, socket: Socket) -> int:
         """The limit; what pinned feeds take, where that is more already."""
         return max(self.scale, socket.pinned_share)
+
+    def list_joined_in_use(self, *kinds: str) -> list[cp_model.IntVar]:
+        """Whether each joined port is used, of these kinds or of all."""
+        ports = enumerate(self.problem.ports)
+        return [self.in_use[number] for number, port in ports if port.joining in (kinds or JOINING)]
 
     def list_returns(self) -> list[list[Socket]]:
         returns: dict[str, list[Socket]] = defaultdict(list)
@@ -106,13 +114,25 @@ class FeedsModel:
         for number, port in enumerate(self.problem.ports):
             for outlet in port.outlets:
                 touching[outlet].append(number)
+        joined = [number for number, port in enumerate(self.problem.ports) if port.joining != "single"]
         several = [numbers for numbers in touching.values() if len(numbers) > 1]
-        in_use = {number: self.model.new_bool_var("") for numbers in several for number in numbers}
+        for number in (*joined, *(number for numbers in several for number in numbers)):
+            if number not in self.in_use:
+                self.in_use[number] = self.model.new_bool_var("")
         for numbers in several:
-            self.model.add_at_most_one(in_use[number] for number in numbers)
+            self.model.add_at_most_one(self.in_use[number] for number in numbers)
         for n, way in enumerate(self.problem.ways):
-            if way.port in in_use:
-                self.model.add_implication(self.x[n], in_use[way.port])
+            if way.port in self.in_use:
+                self.model.add_implication(self.x[n], self.in_use[way.port])
+
+    def _keep_to_the_drawer(self) -> None:
+        for kind, count in (self.problem.at_hand or {}).items():
+            own = [
+                n for n, way in enumerate(self.problem.ways) if kind in way.adapters and kind not in JOINING
+            ]
+            joined = self.list_joined_in_use(kind)
+            if own or joined:
+                self.model.add(self.count(own) + cp_model.LinearExpr.sum(joined) <= count)
 
     def _keep_to_limits(self) -> None:
         for socket in self.sockets:

@@ -13,6 +13,9 @@ from boardshop.core.power.connections import Connection, FedJack, Feeding, find_
 from boardshop.core.power.fitting import adapters_needed, does_fit
 from boardshop.core.power.mains import list_unfed
 from boardshop.core.power.pairing import Pairing
+from boardshop.core.vocabulary import ADAPTERS
+
+JOINING = ("parallel", "series")
 
 MOST_JOINED_WAYS = 4_000
 """With more ways over joined outlets, only jacks that strain one outlet alone are offered a pair."""
@@ -43,6 +46,8 @@ class FeedsProblem:
     pinned: tuple[Connection, ...]
     is_whole: bool
     """False where pairs of outlets were left out for their number."""
+    at_hand: dict[str, int] | None
+    """How many of each adapter there are, those on the board included; None where no drawer is recorded."""
 
     @property
     def headroom(self) -> int:
@@ -68,7 +73,21 @@ def make_problem(plan: BoardPlan) -> FeedsProblem:
         ways=tuple(replace(way, port=number[way.port]) for way in ways),
         pinned=pinned,
         is_whole=is_whole,
+        at_hand=_count_adapters(plan, present) if plan.drawer else None,
     )
+
+
+def _count_adapters(plan: BoardPlan, present: Feeding) -> dict[str, int]:
+    """What lies in the drawer and what unpinned feeds use today, by kind."""
+    counts = dict.fromkeys(ADAPTERS, 0)
+    for item in plan.drawer:
+        if item.kind in counts:
+            counts[item.kind] += item.count
+    whole = (feed for feed in plan.feeds if feed.outlets and feed.jacks)
+    for feed, connection in zip(whole, present.connections, strict=True):
+        for name in () if feed.pinned else connection.adapters:
+            counts[name] += 1 if name in JOINING else len(connection.jacks)
+    return counts
 
 
 def _list_jacks(plan: BoardPlan, present: Feeding, pinned: set[str]) -> tuple[FedJack, ...]:
