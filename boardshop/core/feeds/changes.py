@@ -136,9 +136,12 @@ def _say_note(end: str, new: Connection | None) -> str:
 
 
 def _judge_alone(before: Feeding, feed: Feed) -> tuple[Finding, ...]:
-    """Only what this jack or its outlets get that they do not have today."""
-    feeding = make_feeding(before.plan, with_feed(before.plan.feeds, feed))
-    units = number_joined_units(before.plan)
-    found = judge_connection(feeding, feeding.connections[-1], units)
-    had = {one for c in before.connections for one in judge_connection(before, c, units)}
-    return sort_findings(one for one in found if one not in had)
+    """Only what is found then and is not found today."""
+    after = make_feeding(before.plan, with_feed(before.plan.feeds, feed))
+    had = set(_judge_all(before))
+    return sort_findings(one for one in _judge_all(after) if one not in had)
+
+
+def _judge_all(feeding: Feeding) -> list[Finding]:
+    units = number_joined_units(feeding.plan)
+    return [one for c in feeding.connections for one in judge_connection(feeding, c, units)]
