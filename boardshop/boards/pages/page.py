@@ -109,14 +109,15 @@ type Build = Callable[[BoardSheet, PageState], dict[str, Any]]
 
 @dataclass(frozen=True)
 class Page:
-    """One of a board's pages: its address and template have its name."""
+    """One of a board's pages: its address and template have its name, its tab its own or that of `under`."""
 
     name: str
     build: Build
+    under: str = ""
 
     @property
     def template(self) -> str:
-        return f"boards/{self.name}.html"
+        return f"boards/{self.name.replace('-', '_')}.html"
 
     def address(self, board: Board) -> str:
         return reverse(self.name, args=[board.code])
@@ -132,7 +133,7 @@ class Page:
             "board": board,
             "shop": board.shop,
             "sheet": sheet,
-            "tab": self.name,
+            "tab": self.under or self.name,
             "page": self.name,
             "may_edit": may_edit,
             "steps": next_steps(board) if may_edit else None,

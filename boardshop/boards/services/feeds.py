@@ -128,12 +128,16 @@ def _change(board: Board, feed: Feed, columns: FeedColumns) -> None:
 def _check(board: Board, columns: FeedColumns, but: int = 0) -> list[OutletSpot]:
     """The outlets of the columns; `but` is the feed whose own settings do not count."""
     check_shop(board, columns.lead.plug)
-    directory = OutletDirectory(board)
-    spots = [directory.find(chosen.outlet) for chosen in columns.outlets]
+    return check_outlets(OutletDirectory(board), columns.outlets, but=but)
+
+
+def check_outlets(directory: OutletDirectory, outlets: Sequence[Chosen], *, but: int = 0) -> list[OutletSpot]:
+    """The outlets of one feed; `but` is the feed whose own settings do not count."""
+    spots = [directory.find(chosen.outlet) for chosen in outlets]
     for number, spot in enumerate(spots):
         if spot.ref in {other.ref for other in spots[:number]}:
             raise OutletTwice(outlet=spot.ref)
-    for spot, chosen in zip(spots, columns.outlets, strict=True):
+    for spot, chosen in zip(spots, outlets, strict=True):
         mv = chosen.setting_mv
         if mv is None:
             continue

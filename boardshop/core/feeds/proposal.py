@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from functools import partial
+from functools import lru_cache, partial
 
 from boardshop.core.boardfile import dump_feed
 from boardshop.core.feeds.aims import list_balances, list_counts, list_tie_breaks
@@ -37,6 +37,7 @@ class Proposal:
     """All that were to be fed, pinned ones included."""
 
 
+@lru_cache(maxsize=16)
 def propose_feeds(plan: BoardPlan, work: float = WORK) -> Proposal:
     """The lexicographic optimum over all feeds that are not wrong; pinned feeds stay as they are.
 
@@ -59,6 +60,13 @@ def propose_feeds(plan: BoardPlan, work: float = WORK) -> Proposal:
         exact=score,
         jacks=jacks,
     )
+
+
+def count_feeds(plan: BoardPlan, work: float) -> tuple[int, ...]:
+    """The first five aims of `score.AIMS` at their least; empty where the work does not suffice to say."""
+    model = FeedsModel(make_problem(plan))
+    reached = minimize_in_turn(Search(model.model, model.x, work), list_counts(model))
+    return tuple(one.value for one in reached)
 
 
 def print_proposal(plan: BoardPlan) -> Json:
