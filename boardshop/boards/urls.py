@@ -17,6 +17,7 @@ from boardshop.boards.views import (
     revisions,
     scenes,
     trash,
+    which,
     whole,
 )
 
@@ -40,6 +41,7 @@ urlpatterns = [
     path("boards/<str:code>/cables", pages.cables, name="cables"),
     path("boards/<str:code>/power", pages.power, name="power"),
     path("boards/<str:code>/power/proposed", proposed.proposed_feeds, name="proposed-feeds"),
+    path("boards/<str:code>/power/which-supply", which.which_supply, name="which-supply"),
     path("boards/<str:code>/power/take", proposed.take_feeds, name="take-feeds"),
     path("boards/<str:code>/file", pages.board_file, name="board-file"),
     path("boards/<str:code>/files", files.add_board_files, name="add-board-files"),
