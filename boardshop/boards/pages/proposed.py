@@ -8,6 +8,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from boardshop.boards.forms.proposed import write_plug
+from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.pages.wording import say_volts
 from boardshop.boards.sheet import BoardSheet
@@ -86,6 +87,7 @@ def build_proposed(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "headroom": plan.rules.headroom_percent,
         "has_supplies": bool(plan.supplies),
         "has_drawer": bool(plan.drawer),
+        "findings": list_findings(plan, sheet.findings_of("power", "grounds"), state),
         "pinned": sum(feed.pinned for feed in plan.feeds),
     }
 

@@ -11,12 +11,13 @@ from boardshop.boards.pages.layout import LAYOUT
 from boardshop.boards.pages.order import ORDER
 from boardshop.boards.pages.page import Page
 from boardshop.boards.pages.power import POWER
+from boardshop.boards.pages.proposed import PROPOSED
 from boardshop.boards.pages.scenes import SCENES
 from boardshop.boards.plan.read import load_plan
 from boardshop.core.boardfile import dump_plan
 from boardshop.crew.audit import record_export
 
-PAGES: dict[str, Page] = {page.name: page for page in (BOARD, ORDER, SCENES, LAYOUT, CABLES, POWER)}
+PAGES: dict[str, Page] = {page.name: page for page in (BOARD, ORDER, SCENES, LAYOUT, CABLES, POWER, PROPOSED)}
 
 
 @require_safe

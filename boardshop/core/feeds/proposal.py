@@ -62,13 +62,6 @@ def propose_feeds(plan: BoardPlan, work: float = WORK) -> Proposal:
     )
 
 
-def count_feeds(plan: BoardPlan, work: float) -> tuple[int, ...]:
-    """The first five aims of `score.AIMS` at their least; empty where the work does not suffice to say."""
-    model = FeedsModel(make_problem(plan))
-    reached = minimize_in_turn(Search(model.model, model.x, work), list_counts(model))
-    return tuple(one.value for one in reached)
-
-
 def print_proposal(plan: BoardPlan) -> Json:
     """The proposal as the command line prints it, its feeds as in a board file."""
     proposal = propose_feeds(plan)

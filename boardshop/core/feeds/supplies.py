@@ -1,24 +1,28 @@
 """Which supply: the few that suit a board best, alone, in pairs, or beside what is there."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations_with_replacement
 
-from boardshop.core.feeds.proposal import count_feeds, propose_feeds
+from boardshop.core.feeds.aims import aim_at_largest, list_counts
+from boardshop.core.feeds.model import FeedsModel
+from boardshop.core.feeds.problem import Way, make_problem
 from boardshop.core.feeds.room import do_fit_under
 from boardshop.core.index import fold, index_plan
-from boardshop.core.plan import BoardPlan, Feed, Supply, Venue
+from boardshop.core.lexicographic import Search, minimize_in_turn
+from boardshop.core.plan import BoardPlan, Supply, Venue
 from boardshop.core.power.mains import judge_mains
+from boardshop.core.printing import round_percent
 
 WORK = 0.5
-"""The solver's deterministic seconds for counting how well one candidate feeds."""
-
-WORK_OF_CHOSEN = 1.0
-"""The same for the whole proposal with one of those that are shown."""
+"""The solver's deterministic seconds for one candidate."""
 
 BEST = 5
-PAIRED = 6
+PAIRED = 4
 """So many are shown; pairs are made of so many of the best single ones."""
+
+COUNTED = 5
+"""So many of the aims are counts: unfed, digital sharing, sharing, above headroom, adapters."""
 
 RIGHT, UNKNOWN, WRONG = 0, 1, 2
 
@@ -34,7 +38,8 @@ class SupplyChoice:
     sharing: int
     above_headroom: int
     adapters: int
-    largest_percent: float
+    largest_percent: float | None
+    """Of the best choice of feeds with these supplies; None where the work did not suffice."""
     fits_under: bool | None
     takes_mains: bool | None
     """All that were asked for; None where none was, or one cannot be told."""
@@ -49,10 +54,17 @@ class SupplyChoice:
 
 @dataclass(frozen=True, slots=True)
 class _Candidate:
+    """``counts`` are the first five aims at their least; ``search`` goes on from there."""
+
     models: tuple[int, ...]
-    plan: BoardPlan
-    counts: tuple[int, ...]
     supplies: tuple[Supply, ...]
+    counts: tuple[int, ...]
+    model: FeedsModel
+    search: Search
+
+    def list_chosen(self) -> list[Way]:
+        ways = self.model.problem.ways
+        return [way for way, value in zip(ways, self.search.values, strict=False) if value]
 
 
 def choose_instead(
@@ -82,9 +94,10 @@ def _try(plan: BoardPlan, catalogue: Sequence[Supply], models: tuple[int, ...]) 
     supplies = tuple(
         replace(catalogue[number], ref=ref, place=None) for number, ref in zip(models, refs, strict=True)
     )
-    whole = replace(plan, supplies=(*plan.supplies, *supplies))
-    counts = count_feeds(whole, WORK)
-    return _Candidate(models, whole, counts or (len(plan.pedals),) * 5, supplies)
+    model = FeedsModel(make_problem(replace(plan, supplies=(*plan.supplies, *supplies))))
+    search = Search(model.model, model.x, WORK)
+    counts = tuple(one.value for one in minimize_in_turn(search, list_counts(model)))
+    return _Candidate(models, supplies, counts or (len(model.problem.jacks),) * COUNTED, model, search)
 
 
 def _free_refs(plan: BoardPlan, count: int) -> list[str]:
@@ -118,29 +131,30 @@ def _describe_best(
 
 
 def _describe(plan: BoardPlan, one: _Candidate, mains: Sequence[Venue]) -> SupplyChoice:
-    proposal = propose_feeds(one.plan, WORK_OF_CHOSEN)
-    score = proposal.exact
+    largest = one.search.minimize([aim_at_largest(one.model)])
+    problem, chosen = one.model.problem, one.list_chosen()
+    fed = {way.jack for way in chosen}
+    _, digital_sharing, sharing, above, adapters = one.counts
     takes_mains, mains_says = _takes_mains(one.supplies, mains)
     weight, price = _add_up(one.supplies)
     return SupplyChoice(
         models=one.models,
-        unfed=proposal.unfed,
-        digital_sharing=score.digital_sharing,
-        sharing=score.sharing,
-        above_headroom=score.above_headroom,
-        adapters=score.adapters,
-        largest_percent=round(float(score.largest_percent), 1),
+        unfed=tuple(fed_.ref for number, fed_ in enumerate(problem.jacks) if number not in fed),
+        digital_sharing=digital_sharing,
+        sharing=sharing,
+        above_headroom=above,
+        adapters=adapters,
+        largest_percent=round_percent(largest[0].value * 100 / one.model.scale) if largest else None,
         fits_under=do_fit_under(plan, one.supplies),
         takes_mains=takes_mains,
         mains_says=mains_says,
         weight=weight,
         price=price,
-        free=_list_free(one.supplies, proposal.feeds),
+        free=_list_free(one.supplies, {ref for way in chosen for ref in problem.ports[way.port].outlets}),
     )
 
 
-def _list_free(supplies: Sequence[Supply], feeds: Sequence[Feed]) -> tuple[str, ...]:
-    used = {fold(outlet) for feed in feeds for outlet in feed.outlets}
+def _list_free(supplies: Sequence[Supply], used: Collection[str]) -> tuple[str, ...]:
     return tuple(
         outlet.name if len(supplies) == 1 else f"{number}: {outlet.name}"
         for number, supply in enumerate(supplies, start=1)
