@@ -57,6 +57,15 @@ def measure_drop(rules: Rules, connection: Connection, number: int, pairing: Pai
     return Drop(pairing, trunk + tail, drop, at_pedal, ())
 
 
+def loses_too_much(rules: Rules, drop: Drop) -> bool | None:
+    """Whether the lead loses more than the shop's part of the nominal voltage; None where that is unknown."""
+    nominal = drop.pairing.fed.jack.nominal
+    nominal = nominal if nominal is not None else sums_to(drop.pairing)
+    if drop.drop_mv is None or not nominal:
+        return None
+    return drop.drop_mv * 100 > nominal * rules.drop_percent
+
+
 def judge_drop(rules: Rules, drop: Drop) -> tuple[Finding, ...]:
     """P29 above the shop's percentage of the nominal voltage, P04 below the jack's least voltage."""
     pairing = drop.pairing
@@ -68,7 +77,7 @@ def judge_drop(rules: Rules, drop: Drop) -> tuple[Finding, ...]:
     nominal = jack.nominal if jack.nominal is not None else setting
     if drop.drop_mv is None or not nominal:
         return ()
-    over = drop.drop_mv * 100 > nominal * rules.drop_percent
+    over = bool(loses_too_much(rules, drop))
     found: list[Finding] = []
     if over:
         percent = round_percent(drop.drop_mv * 100 / nominal)
