@@ -109,6 +109,12 @@ class NothingThere(Refusal):
     field = "onto"
 
 
+class LeadNotAtHand(Refusal):
+    """The lead for %(jack)s is not the one that your page showed: what is at hand, or what is needed, has
+    changed. Look at what is chosen now and use that.
+    """
+
+
 class SettingNotOffered(Refusal):
     """Outlet %(outlet)s cannot be set to %(setting)s; choose one of the voltages it offers."""
 

@@ -72,6 +72,6 @@ def test_following_the_proposal_leaves_nothing_to_change(cast: Cast) -> None:
     browser: Browser = cast.browser("editor")
     address = f"/boards/{board.code}/power/proposed"
     plugs = [row.plug for row in browser.get(address).context["rows"]]
-    answer = browser.post(f"/boards/{board.code}/power/take", {"edit": 0, "plug": plugs}, follow=True)
+    answer = browser.post(f"{address}/take", {"edit": 0, "plug": plugs}, follow=True)
     assert answer.redirect_chain[-1][0].startswith(address)
     assert answer.context["rows"] == []

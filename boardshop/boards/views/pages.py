@@ -8,6 +8,7 @@ from boardshop.boards.access import get_board_for
 from boardshop.boards.pages.board import BOARD
 from boardshop.boards.pages.cables import CABLES
 from boardshop.boards.pages.layout import LAYOUT
+from boardshop.boards.pages.leads import LEADS
 from boardshop.boards.pages.order import ORDER
 from boardshop.boards.pages.page import Page
 from boardshop.boards.pages.power import POWER
@@ -17,7 +18,8 @@ from boardshop.boards.plan.read import load_plan
 from boardshop.core.boardfile import dump_plan
 from boardshop.crew.audit import record_export
 
-PAGES: dict[str, Page] = {page.name: page for page in (BOARD, ORDER, SCENES, LAYOUT, CABLES, POWER, PROPOSED)}
+LOOKED_AT = (BOARD, ORDER, SCENES, LAYOUT, CABLES, POWER, LEADS, PROPOSED)
+PAGES: dict[str, Page] = {page.name: page for page in LOOKED_AT}
 
 
 @require_safe

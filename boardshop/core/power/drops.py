@@ -57,22 +57,41 @@ def measure_drop(rules: Rules, connection: Connection, number: int, pairing: Pai
     return Drop(pairing, trunk + tail, drop, at_pedal, ())
 
 
+def loses_too_much(rules: Rules, drop: Drop) -> bool | None:
+    """Whether the lead loses more than the shop's part of the nominal voltage; None where that is unknown."""
+    nominal = _nominal_of(drop)
+    if drop.drop_mv is None or not nominal:
+        return None
+    return drop.drop_mv * 100 > nominal * rules.drop_percent
+
+
+def lost_percent(drop: Drop) -> float | None:
+    """The drop as a part of the nominal voltage, one decimal; None where either is unknown."""
+    nominal = _nominal_of(drop)
+    return None if drop.drop_mv is None or not nominal else round_percent(drop.drop_mv * 100 / nominal)
+
+
+def _nominal_of(drop: Drop) -> int | None:
+    """The jack's nominal voltage, else the one chosen on the outlet."""
+    nominal = drop.pairing.fed.jack.nominal
+    return nominal if nominal is not None else sums_to(drop.pairing)
+
+
 def judge_drop(rules: Rules, drop: Drop) -> tuple[Finding, ...]:
     """P29 above the shop's percentage of the nominal voltage, P04 below the jack's least voltage."""
     pairing = drop.pairing
-    fed, jack = pairing.fed, pairing.fed.jack
+    fed = pairing.fed
     subjects = subjects_of(pairing.taps, fed)
     if drop.gaps:
         return say("P29", subjects, Missing(drop.gaps))
     setting = sums_to(pairing)
-    nominal = jack.nominal if jack.nominal is not None else setting
+    nominal = _nominal_of(drop)
     if drop.drop_mv is None or not nominal:
         return ()
-    over = drop.drop_mv * 100 > nominal * rules.drop_percent
+    over = bool(loses_too_much(rules, drop))
     found: list[Finding] = []
     if over:
-        percent = round_percent(drop.drop_mv * 100 / nominal)
-        lost = f"{say_volts(drop.drop_mv)}, {percent} % of {say_volts(nominal)}"
+        lost = f"{say_volts(drop.drop_mv)}, {lost_percent(drop)} % of {say_volts(nominal)}"
         says = f"The lead to {say_jack(fed)} loses {lost}; planned are {rules.drop_percent} % at most."
         found += say("P29", subjects, Hit(says))
     if drop.at_pedal_mv is not None and setting is not None:

@@ -310,20 +310,20 @@ BRINDLECROFT = Sketch(
     },
     rows=(Row(14, ("P4", "P3", "P2", "P1")), Row(174, ("P7", "P6", "P5"))),
     frame=small_frame(560),
-    supplies={"S1": ("pebble", None)},
+    supplies={"S1": ("pebble", SupplyPlace(220, 230, 0, under=True))},
     feeds={
         "P1": Fed("S1.1"),
-        "P2": Fed("S1.2"),
-        "P3": Fed("S1.3"),
-        "P4": Fed("S1.4"),
+        "P2": Fed("S1.2", lead_mm=None),
+        "P3": Fed("S1.3", lead_mm=None),
+        "P4": Fed("S1.4", lead_mm=None),
         "P5": Fed("S1.5", lead_mm=None),
-        "P6": Fed("S1.4"),
+        "P6": Fed("S1.4", lead_mm=None),
         "P7": Fed("S1.3"),
     },
     facts={"P3": {"use": 5}},
     note="Collection on the 18th; the player brings his own guitar for the test.",
 )
-"""Nine pedals made to order, half way: two lie beside the frame and are not fed yet."""
+"""Nine pedals made to order, half way: two lie beside the frame and are not fed yet, and most leads are to be chosen."""
 
 
 def demo_boards() -> list[tuple[str, BoardPlan]]:
