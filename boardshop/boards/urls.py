@@ -13,6 +13,7 @@ from boardshop.boards.views import (
     lists,
     pages,
     pedals,
+    readings,
     revisions,
     scenes,
     trash,
@@ -20,6 +21,7 @@ from boardshop.boards.views import (
 )
 
 REVISION = "boards/<str:code>/revisions/<int:number>"
+READING = "boards/<str:code>/power/readings/<int:pk>"
 
 urlpatterns = [
     path("", lists.boards, name="boards"),
@@ -38,6 +40,11 @@ urlpatterns = [
     path("boards/<str:code>/layout", pages.layout, name="layout"),
     path("boards/<str:code>/cables", pages.cables, name="cables"),
     path("boards/<str:code>/power", pages.power, name="power"),
+    path("boards/<str:code>/power/first-power", readings.first_power, name="first-power"),
+    path(f"{READING}/take-back", readings.take_back_reading, name="take-back-reading"),
+    path(f"{READING}/put-back", readings.put_back_reading, name="put-back-reading"),
+    path(f"{READING}/keep-draw", readings.keep_draw, name="keep-draw"),
+    path("boards/<str:code>/power/readings/<str:end>", readings.record_reading, name="record-reading"),
     path("boards/<str:code>/file", pages.board_file, name="board-file"),
     path("boards/<str:code>/files", files.add_board_files, name="add-board-files"),
     path("boards/<str:code>/change", whole.change_board, name="change-board"),

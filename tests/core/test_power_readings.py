@@ -200,9 +200,7 @@ def test_off_the_setting_of_a_switch_asks_for_the_switch() -> None:
 @pytest.mark.parametrize(
     ("mv", "expected"), [(9449, []), (9450, []), (9451, [("P03", "unknown"), ("P28", "caution")])]
 )
-def test_above_the_label_of_a_pedal_without_a_recorded_most(
-    mv: int, expected: list[tuple[str, str]]
-) -> None:
+def test_above_the_label_of_a_pedal_without_a_recorded_most(mv: int, expected: list[tuple[str, str]]) -> None:
     assert at_plug(needing(max=None), mv) == expected
 
 

@@ -116,7 +116,7 @@ class Page:
 
     @property
     def template(self) -> str:
-        return f"boards/{self.name}.html"
+        return f"boards/{self.name.replace('-', '_')}.html"
 
     def address(self, board: Board) -> str:
         return reverse(self.name, args=[board.code])

@@ -7,6 +7,7 @@ from django.views.decorators.http import require_safe
 from boardshop.boards.access import get_board_for
 from boardshop.boards.pages.board import BOARD
 from boardshop.boards.pages.cables import CABLES
+from boardshop.boards.pages.first_power import FIRST_POWER
 from boardshop.boards.pages.layout import LAYOUT
 from boardshop.boards.pages.order import ORDER
 from boardshop.boards.pages.page import Page
@@ -16,7 +17,9 @@ from boardshop.boards.plan.read import load_plan
 from boardshop.core.boardfile import dump_plan
 from boardshop.crew.audit import record_export
 
-PAGES: dict[str, Page] = {page.name: page for page in (BOARD, ORDER, SCENES, LAYOUT, CABLES, POWER)}
+PAGES: dict[str, Page] = {
+    page.name: page for page in (BOARD, ORDER, SCENES, LAYOUT, CABLES, POWER, FIRST_POWER)
+}
 
 
 @require_safe

@@ -147,7 +147,7 @@ def _pairing_as_read(step: PowerStep, reading: Reading, mv: int) -> Pairing:
         regulated=True,
         sag=any(tap.outlet.sag for tap in pairing.taps),
     )
-    tap = Tap(" + ".join(step.outlets), first.supply, outlet, mv, None)
+    tap = Tap(f"{' + '.join(step.outlets)} at the plug", first.supply, outlet, mv, None)
     return replace(pairing, taps=(tap,), joining="single", adapters=())
 
 
