@@ -1,9 +1,14 @@
 """What a meter reading says: boundary triples, the unknowns, and the cases that destroy gear."""
 
+import json
+from collections import Counter
+from itertools import product
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, given, settings
 
+from boardshop.core.boardfile import load_plan_text
 from boardshop.core.plan import BoardPlan
 from boardshop.core.power import compute_power
 from boardshop.core.power.first_power import PowerStep, list_power_steps
@@ -14,6 +19,7 @@ from boardshop.core.power.readings import (
     NOT_METERED,
     OFF_PLAN,
     PUT_RIGHT,
+    READ_AS,
     STATES,
     Reading,
     judge_load,
@@ -23,6 +29,7 @@ from boardshop.core.power.readings import (
 )
 from tests.core.builders import board, draws, feed, outlet, pedal, supply
 from tests.core.feeding_cases import chained_board, fed_board, joined_board, selectable, shared_board
+from tests.core.random_boards import documents
 
 NEGATIVE, POSITIVE = "centre-negative", "centre-positive"
 
@@ -324,3 +331,46 @@ def test_both_readings_together_come_worst_first() -> None:
         ("P27", "caution"),
     ]
     assert all(one.cure and one.basis for one in found)
+
+
+# Any board that the format allows.
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+@given(documents())
+def test_any_plug_of_any_board_can_be_judged(document: dict[str, object]) -> None:
+    plan = load_plan_text(json.dumps(document))
+    steps = list_power_steps(plan, compute_power(plan).findings)
+    fed = sorted(jack.casefold() for feed in plan.feeds for jack in feed.jacks)
+    assert sorted(step.end.casefold() for step in steps) == fed
+    for step in steps:
+        for seen in (None, *READ_AS):
+            reading = Reading(step.expected_mv or 9000, seen, 100)
+            found = judge_reading(step, reading)
+            assert all(one.message and one.cure and one.basis for one in found)
+
+
+# Every mix of what plan, jack and meter may say, against the plain sentence of what "as planned" means.
+
+
+def test_as_planned_is_said_where_all_is_known_and_agrees_and_nowhere_else() -> None:
+    words: Counter[str] = Counter()
+    jacks = product(("dc", "ac", None), (NEGATIVE, POSITIVE, None), (9600, 8999, None), (8500, 9001, None))
+    for current, polarity, most, least in jacks:
+        if None not in (most, least) and least > most:
+            continue
+        for given_current, given_polarity in product(("dc", "ac", None), (NEGATIVE, None)):
+            plan = fed_board(
+                draws(pedal("P1"), current=current, polarity=polarity, max=most, min=least),
+                outlet("1", current=given_current, polarity=given_polarity),
+            )
+            for seen in (None, *READ_AS):
+                agrees = seen == "ac" if current == "ac" else current == "dc" and seen == polarity
+                kind = "ac" if seen == "ac" else "dc"
+                planned = given_current in (None, kind)
+                planned = planned and (given_current == "ac" or given_polarity in (None, seen))
+                wanted = agrees and seen is not None and most != 8999 and least != 9001
+                said_word = state(plan, 9000, seen)
+                assert (said_word == AS_PLANNED) == (wanted and planned), (plan, seen)
+                words[said_word] += 1
+    assert min(words[word] for word in (AS_PLANNED, OFF_PLAN, CANNOT_BE_TOLD, PUT_RIGHT, DO_NOT_PLUG)) > 5

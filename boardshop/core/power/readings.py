@@ -96,7 +96,7 @@ def judge_plug(step: PowerStep, reading: Reading) -> tuple[Finding, ...]:
         found += say(rule_id, subjects, outcome)
     found += _compare_volts(step, reading.mv, subjects)
     if not any(one.rule in ("P01", "P02", "P05") and one.severity in ("damage", "fault") for one in found):
-        found += say("P05", subjects, _compare_polarity(step, reading))
+        found += say("P05", subjects, _compare_kind(step, reading))
     return sort_findings(found)
 
 
@@ -199,7 +199,8 @@ def _compare_volts(step: PowerStep, mv: int, subjects: tuple[str, ...]) -> tuple
     low, high = span.open_low, span.open_high
     planned = say_volts(low) if low == high else f"{say_volts(low)} to {say_volts(high)}"
     says = f"The plug for {say_jack(step.fed)} reads {say_volts(mv)} where {planned} is planned."
-    why = f"Up to {TOLERANCE_PERCENT} % off is usual."
+    usual = f"Up to {TOLERANCE_PERCENT} % off is usual"
+    why = f"{usual}; an AC outlet may read higher without load." if step.current == "ac" else f"{usual}."
     rule_id, cure = (
         "P28",
         "See whether the lead comes from the planned outlet, or record the outlet as it is.",
@@ -217,13 +218,15 @@ def _say_unplanned(step: PowerStep, subjects: tuple[str, ...]) -> tuple[Finding,
     return say("P15", subjects, joining.judge_how_joined(step.pairing))
 
 
-def _compare_polarity(step: PowerStep, reading: Reading) -> Outcome:
+def _compare_kind(step: PowerStep, reading: Reading) -> Outcome:
     """Not what the plan leads to, though the jack may take it: then the lead is not the recorded one."""
-    planned = "ac" if step.current == "ac" else step.polarity
-    if planned is None or reading.polarity in (None, planned):
+    seen = reading.polarity
+    is_other_kind = step.current is not None and reading.current != step.current
+    planned = step.current if is_other_kind else step.polarity
+    if seen is None or planned is None or seen == planned:
         return None
     return Hit(
-        f"The plug for {say_jack(step.fed)} reads {_say_kind(reading.polarity)} where the plan leads to "
+        f"The plug for {say_jack(step.fed)} reads {_say_kind(seen)} where the plan leads to "
         f"{_say_kind(planned)}.",
         "caution",
         "See which outlet and which adapters are in this lead, and record them as they are.",
@@ -232,7 +235,7 @@ def _compare_polarity(step: PowerStep, reading: Reading) -> Outcome:
 
 
 def _say_kind(kind: str | None) -> str:
-    return "AC" if kind == "ac" else str(kind)
+    return kind.upper() if kind in ("ac", "dc") else str(kind)
 
 
 def _with_draws(plan: BoardPlan, read: Mapping[str, int]) -> BoardPlan:
