@@ -104,10 +104,9 @@ class TestFirstPower(PageContract):
     def test_one_row_for_each_plug_of_a_chain(self, cast: Cast) -> None:
         lead = DcLead(length=300, awg=24, tails=(Tail(100, awg=24), Tail(100, awg=24)))
         board = make_board(cast.shop, feeds=(b.feed("S1.1", ["P1.DC", "P2.DC"], lead=lead),))
-        assert [(row.step.end, row.outlets) for row in self.rows(cast, board)] == [
-            ("P1.DC", "S1.1"),
-            ("P2.DC", "S1.1"),
-        ]
+        rows = self.rows(cast, board)
+        assert [(row.step.end, row.outlets) for row in rows] == [("P1.DC", "S1.1"), ("P2.DC", "S1.1")]
+        assert rows[0].draws == "rated 20 mA, outlet up to 100 mA, shared with P2.DC"
 
     def test_what_nothing_feeds_is_named(self, cast: Cast, board: Board) -> None:
         assert "Nothing feeds P2.DC yet" in cast.browser("viewer").get(self.url(board)).text

@@ -38,6 +38,11 @@ def test_steps_go_by_supply_and_outlet_with_one_for_each_plug_of_a_chain() -> No
     ]
 
 
+def test_a_plug_knows_who_else_draws_on_its_outlet() -> None:
+    shared = {step.end: step.shares_with for step in list_power_steps(three_supplies())}
+    assert shared == {"P1.DC": (), "P2.DC": (), "P4.DC": ("P3.DC",), "P3.DC": ("P4.DC",)}
+
+
 def test_a_board_that_nothing_feeds_has_no_step() -> None:
     assert list_power_steps(board(pedal("P1"), supplies=[supply()])) == ()
 

@@ -53,7 +53,7 @@ def test_the_foot_says_board_state_day_and_sheet(cast: Cast) -> None:
 
 def test_it_leaves_lines_for_the_pen(cast: Cast) -> None:
     text = printed(cast, make_board(cast.shop)).text
-    for words in ("Volts read", "Polarity read", "neg / pos / AC", "mA read", "Plugged, by", "Metered by"):
+    for words in ("Volts read", "Polarity read", "neg / pos / AC", "mA read", "Plugged by", "Metered by"):
         assert words in text
 
 

@@ -205,13 +205,14 @@ def say_stands(step: PowerStep) -> str:
 
 
 def say_draws(step: PowerStep) -> str:
-    """`rated 20 mA, measured 18 mA, outlet up to 100 mA`."""
+    """`rated 20 mA, measured 18 mA, outlet up to 100 mA, shared with P8.DC`."""
     jack = step.jack
     parts = [_("rated %s") % say_ma(jack.rated)]
     if jack.measured is not None:
         parts.append(_("measured %s") % say_ma(jack.measured))
     limit = _("limit unknown") if step.limit_ma is None else _("outlet up to %s") % say_ma(step.limit_ma)
-    return ", ".join([*parts, limit])
+    shared = [_("shared with %s") % ", ".join(step.shares_with)] if step.shares_with else []
+    return ", ".join([*parts, limit, *shared])
 
 
 def say_state(state: str) -> str:

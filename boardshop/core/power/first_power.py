@@ -100,6 +100,12 @@ class PowerStep:
         return self.jack.connector if "converter" in self.pairing.adapters else self.pairing.plug
 
     @property
+    def shares_with(self) -> tuple[str, ...]:
+        """The other jacks on its outlets, which draw on the same limit."""
+        jacks = (fed.ref for outlet in self.outlets for fed in self.feeding.jacks_at(outlet))
+        return tuple(ref for ref in dict.fromkeys(jacks) if ref != self.end)
+
+    @property
     def can_be_turned(self) -> bool:
         """Somebody can change the voltage by hand (P24)."""
         return any(tap.is_selectable or tap.outlet.sag for tap in self.pairing.taps)
