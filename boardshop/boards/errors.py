@@ -294,3 +294,21 @@ class NotInTrash(Refusal):
 
 class RefTakenSince(Refusal):
     """%(thing)s cannot be put back: its ref stands for something else on %(board)s now. Rename that first."""
+
+
+class LeadNotFed(Refusal):
+    """Nothing feeds %(end)s now, so it has no plug to meter; feed it on the power page first."""
+
+
+class LeadNotMetered(Refusal):
+    """The plug for %(end)s was not metered as it is fed now; meter it open before its pedal is on it."""
+
+    field = "load"
+
+
+class NoLoadRead(Refusal):
+    """This reading at %(end)s holds no current to keep; read the current with the pedal on first."""
+
+
+class NoUnitForDraw(Refusal):
+    """The board does not say which unit stands at %(end)s; choose its unit on the pedal's page first."""

@@ -106,13 +106,13 @@ class BoardSheet:
     def findings_of(self, *sections: str) -> tuple[Finding, ...]:
         """The findings of these sections, worst first, marked where they are kept on purpose."""
         found = sort_findings(found for name in sections for found in getattr(self.report, name).findings)
-        return self._in_shop_unit(found)
+        return self.in_shop_unit(found)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
-        return self._in_shop_unit(self.report.findings)
+        return self.in_shop_unit(self.report.findings)
 
-    def _in_shop_unit(self, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    def in_shop_unit(self, findings: Iterable[Finding]) -> tuple[Finding, ...]:
         """As people of this shop read them: core speaks in mm."""
         unit = self.board.shop.length_unit
         if unit == "mm":

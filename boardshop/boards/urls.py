@@ -15,6 +15,7 @@ from boardshop.boards.views import (
     pages,
     pedals,
     proposed,
+    readings,
     revisions,
     scenes,
     trash,
@@ -23,6 +24,7 @@ from boardshop.boards.views import (
 )
 
 REVISION = "boards/<str:code>/revisions/<int:number>"
+READING = "boards/<str:code>/power/readings/<int:pk>"
 
 urlpatterns = [
     path("", lists.boards, name="boards"),
@@ -46,6 +48,11 @@ urlpatterns = [
     path("boards/<str:code>/power/proposed/take", proposed.take_feeds, name="take-feeds"),
     path("boards/<str:code>/power/leads", leads.leads, name="leads"),
     path("boards/<str:code>/power/leads/take", leads.take_leads, name="take-leads"),
+    path("boards/<str:code>/power/first-power", readings.first_power, name="first-power"),
+    path(f"{READING}/take-back", readings.take_back_reading, name="take-back-reading"),
+    path(f"{READING}/put-back", readings.put_back_reading, name="put-back-reading"),
+    path(f"{READING}/keep-draw", readings.keep_draw, name="keep-draw"),
+    path("boards/<str:code>/power/readings/<str:end>", readings.record_reading, name="record-reading"),
     path("boards/<str:code>/file", pages.board_file, name="board-file"),
     path("boards/<str:code>/files", files.add_board_files, name="add-board-files"),
     path("boards/<str:code>/change", whole.change_board, name="change-board"),

@@ -8,8 +8,9 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from boardshop.boards.pages.wording import say_mains
 from boardshop.boards.sheet import BoardSheet
-from boardshop.core.plan import Mains, Supply
+from boardshop.core.plan import Supply
 from boardshop.core.weight import WeightSection
 from boardshop.papers.qr import draw_qr
 
@@ -36,19 +37,6 @@ def list_mains(supplies: Iterable[Supply]) -> list[str]:
     for supply in supplies:
         alike.setdefault(say_mains(supply.mains), []).append(supply.ref)
     return [f"{', '.join(refs)}: {words}" for words, refs in alike.items()]
-
-
-def say_mains(mains: Mains | None) -> str:
-    """`100 to 240 V, 50/60 Hz, inlet C8`; what nobody recorded says so."""
-    if mains is None or mains.min is None or mains.max is None:
-        return _("mains range not recorded, read its plate")
-    hz = "/".join(str(one) for one in mains.hz) or _("not recorded")
-    return _("%(low)g to %(high)g V, %(hz)s Hz, inlet %(inlet)s") % {
-        "low": mains.min / 1000,
-        "high": mains.max / 1000,
-        "hz": hz,
-        "inlet": mains.inlet or _("not recorded"),
-    }
 
 
 def say_weight(weight: WeightSection) -> str:

@@ -13,6 +13,7 @@ from boardshop.boards.models import Board
 from boardshop.boards.sheet import BoardSheet
 from boardshop.papers.build_sheet import describe_build
 from boardshop.papers.case_label import describe_case
+from boardshop.papers.first_power_sheet import describe_first_power
 from boardshop.papers.pdf import PapersUnavailable, print_one_sheet, print_pdf
 
 type Press = Callable[[str, dict[str, Any]], bytes]
@@ -46,6 +47,14 @@ def case_label(request: HttpRequest, code: str) -> HttpResponse:
     """The label on the road case, with the code that opens the stage page."""
     board = get_board_for(request.user, code)
     return _answer(request, board, "case-label", print_one_sheet, describe_case(_sheet(request, board)))
+
+
+@require_safe
+def first_power_sheet(request: HttpRequest, code: str) -> HttpResponse:
+    """The list of the first power-on, with lines for a pen."""
+    board = get_board_for(request.user, code)
+    described = describe_first_power(_sheet(request, board), request.user)
+    return _answer(request, board, "first-power-sheet", print_pdf, described)
 
 
 def _sheet(request: HttpRequest, board: Board) -> BoardSheet:

@@ -21,7 +21,7 @@ pytestmark = pytest.mark.django_db
 NAMES = {name or "": "/" + route for route, name in patterns(get_resolver().url_patterns)}
 WHO = ("owner", "editor", "viewer", "stranger", "nobody")
 """The order of the cells; a stranger owns another shop, nobody is signed out."""
-PAPERS = {"build-sheet", "case-label"}
+PAPERS = {"build-sheet", "case-label", "first-power-sheet"}
 """On a machine that cannot draw a PDF these answer 503 instead of 200."""
 
 # GET of the five, POST of the five, the addresses.
@@ -73,6 +73,7 @@ TABLE = """
 200 200 200 404 302  405 405 405 405 302  stage-board board-file changes compare variants scenes
 200 200 200 404 302  405 405 405 405 302  proposed-feeds which-supply leads
 200 200 200 404 302  405 405 405 405 302  revisions show-revision revision-file revision-report
+200 200 200 404 302  405 405 405 405 302  first-power first-power-sheet
 200 200 200 404 302  405 405 405 405 302  show-file show-thumbnail supply-files
 
 # What an owner and an editor make anew, in the shop in use.
@@ -98,6 +99,7 @@ TABLE = """
 405 405 405 405 302  422 422 403 404 302  add-source add-amp add-computer remove-end
 405 405 405 405 302  422 422 403 404 302  connect-jacks remove-link feed-pedal chain-pedal unfeed
 405 405 405 405 302  422 422 403 404 302  add-supply place-supply remove-supply take-feeds take-leads
+405 405 405 405 302  422 422 403 404 302  record-reading take-back-reading put-back-reading keep-draw
 405 405 405 405 302  422 422 403 404 302  restore-board restore-pedal restore-gear restore-client
 405 405 405 405 302  303 303 403 404 302  remove-file put-back-file
 # An empty form names no finding.

@@ -14,6 +14,7 @@ from django.test import Client as Browser
 from django.urls import get_resolver
 
 from boardshop.boards.models import Board, FeedJack, Link, Placement, Source, SupplyPlacement
+from boardshop.boards.services.readings import record_plug
 from boardshop.boards.services.variants import add_variant
 from boardshop.crew.invitations import make_invitation
 from boardshop.crew.models import Client, Invitation, Membership, Person, Shop
@@ -116,6 +117,8 @@ class Walk:
     def key_of(self, route: str) -> int:
         if "/variants/" in route:
             return self.board.variants.latest("pk").pk
+        if "/power/readings/" in route:
+            return self.board.readings.latest("pk").pk
         if "/scenes/" in route:
             return self.board.scenes.earliest("pk").pk
         model = next((model for start, model in GEAR.items() if route.startswith(f"/{start}/")), PedalModel)
@@ -133,6 +136,7 @@ def walk(db: None) -> Walk:
     make_invitation(shop, owner, role="viewer")
     walk = Walk(shop)
     add_variant(walk.board, walk.board.edit_number, "Second")
+    record_plug(walk.board, walk.board.edit_number, walk.fed_end, 9000)
     return walk
 
 

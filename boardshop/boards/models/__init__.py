@@ -4,6 +4,7 @@ from boardshop.boards.models.boards import AcceptedFinding, Board, Frame, Piece,
 from boardshop.boards.models.held_files import BoardFile
 from boardshop.boards.models.history import Change, Revision, Variant
 from boardshop.boards.models.items import Amp, Computer, Item, Placement, Source, SupplyPlacement
+from boardshop.boards.models.readings import LeadReading
 from boardshop.boards.models.wiring import DcLead, Feed, FeedJack, FeedOutlet, Link
 
 __all__ = [
@@ -19,6 +20,7 @@ __all__ = [
     "FeedOutlet",
     "Frame",
     "Item",
+    "LeadReading",
     "Link",
     "Piece",
     "Placement",

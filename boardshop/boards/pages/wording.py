@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from django.utils.translation import gettext as _
 
-from boardshop.core.plan import Outlet, PowerJack
+from boardshop.core.plan import Mains, Outlet, PowerJack
 
 
 def say_volts(millivolts: int | None) -> str:
@@ -53,3 +53,16 @@ def say_either(words: Iterable[str]) -> str:
     if len(listed) < 2:
         return "".join(listed)
     return _("%(first)s or %(last)s") % {"first": ", ".join(listed[:-1]), "last": listed[-1]}
+
+
+def say_mains(mains: Mains | None) -> str:
+    """`100 to 240 V, 50/60 Hz, inlet C8`; what nobody recorded says so."""
+    if mains is None or mains.min is None or mains.max is None:
+        return _("mains range not recorded, read its plate")
+    hz = "/".join(str(one) for one in mains.hz) or _("not recorded")
+    return _("%(low)g to %(high)g V, %(hz)s Hz, inlet %(inlet)s") % {
+        "low": mains.min / 1000,
+        "high": mains.max / 1000,
+        "hz": hz,
+        "inlet": mains.inlet or _("not recorded"),
+    }

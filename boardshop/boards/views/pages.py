@@ -7,6 +7,7 @@ from django.views.decorators.http import require_safe
 from boardshop.boards.access import get_board_for
 from boardshop.boards.pages.board import BOARD
 from boardshop.boards.pages.cables import CABLES
+from boardshop.boards.pages.first_power import FIRST_POWER
 from boardshop.boards.pages.layout import LAYOUT
 from boardshop.boards.pages.leads import LEADS
 from boardshop.boards.pages.order import ORDER
@@ -18,7 +19,7 @@ from boardshop.boards.plan.read import load_plan
 from boardshop.core.boardfile import dump_plan
 from boardshop.crew.audit import record_export
 
-LOOKED_AT = (BOARD, ORDER, SCENES, LAYOUT, CABLES, POWER, LEADS, PROPOSED)
+LOOKED_AT = (BOARD, ORDER, SCENES, LAYOUT, CABLES, POWER, FIRST_POWER, LEADS, PROPOSED)
 PAGES: dict[str, Page] = {page.name: page for page in LOOKED_AT}
 
 

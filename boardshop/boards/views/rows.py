@@ -13,6 +13,7 @@ from boardshop.boards.models import (
     Board,
     Computer,
     Item,
+    LeadReading,
     Link,
     Placement,
     Scene,
@@ -67,6 +68,10 @@ def get_variant(board: Board, pk: int) -> Variant:
 
 def get_scene(board: Board, pk: int) -> Scene:
     return _one(board, Scene.objects.filter(board=board, pk=pk))
+
+
+def get_reading(board: Board, pk: int) -> LeadReading:
+    return _one(board, LeadReading.objects.filter(board=board, pk=pk))
 
 
 def get_end(board: Board, ref: str) -> Source | Amp | Computer:
