@@ -53,6 +53,16 @@ class GroundGraph:
     def loops(self) -> int:
         return count_loops(self.edges)
 
+    @property
+    def joined(self) -> int:
+        """How many nodes anything is joined to: the others close no loop and count as a part each."""
+        return len({node for join in self.joins for node in (join.one, join.other)})
+
+    @property
+    def parts(self) -> int:
+        """Into how many connected parts the joined nodes fall."""
+        return self.loops - len(self.joins) + self.joined
+
     def without(self, opened: Iterable[str]) -> "GroundGraph":
         """The same with these joins (by ref) open; a ref that is none of its joins opens nothing."""
         names = {fold(ref) for ref in opened}

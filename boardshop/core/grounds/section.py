@@ -70,6 +70,22 @@ def trace_loops(plan: BoardPlan, graph: GroundGraph) -> tuple[RunningLoop, ...]:
     return tuple(found)
 
 
+def list_untold_earths(plan: BoardPlan) -> tuple[str, ...]:
+    """Units that may be joined to earth without anybody having recorded it; they count as not joined.
+
+    Amps, computers with a link, and supplies with a group whose class I or II is not recorded either.
+    """
+    supplies = (
+        supply.ref
+        for supply in plan.supplies
+        if any(outlet.group is not None for outlet in supply.outlets)
+        and (supply.protection_class is None or (supply.protection_class == "I" and supply.earthed is None))
+    )
+    computers = (one.ref for one in plan.computers if one.earthed is None and _is_linked(plan, one))
+    amps = (one.ref for one in plan.amps if one.earthed is None and one.protection_class != "II")
+    return (*amps, *computers, *supplies)
+
+
 def letter_of(number: int) -> str:
     """0 is A, 25 Z, 26 AA."""
     letters = ""
