@@ -5,7 +5,7 @@ from django.utils.translation import gettext_lazy as _
 
 from boardshop.boards.forms.edits import EditForm
 
-PAGES = ("board", "order", "scenes", "layout", "cables", "power")
+PAGES = ("board", "order", "scenes", "layout", "cables", "power", "grounds")
 
 
 class KeepForm(EditForm):
