@@ -86,10 +86,20 @@ class OpeningLine:
 
 @dataclass(frozen=True)
 class CureLine:
+    """Openings that have an outlet to move to stand by themselves, those that lack one together."""
+
     cure: Cure
     openings: list[OpeningLine]
     concerns: str
     try_url: str
+
+    @property
+    def lacking(self) -> list[OpeningLine]:
+        return [one for one in self.openings if one.lacks_outlet]
+
+    @property
+    def others(self) -> list[OpeningLine]:
+        return [one for one in self.openings if not one.lacks_outlet]
 
 
 def grounds_page(tried: Sequence[str] = ()) -> Page:

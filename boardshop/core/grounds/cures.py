@@ -37,6 +37,8 @@ class Cure:
     after: int
     """Loops left with this cure and all those before it."""
     note: str = ""
+    name: str = ""
+    """The step's own, unless it comes a second time for others."""
 
     @property
     def opens(self) -> tuple[str, ...]:
@@ -50,6 +52,7 @@ class _Found:
     concerns: tuple[str, ...]
     opens: tuple[str, ...] = ()
     note: str = ""
+    name: str = ""
 
 
 def list_cures(plan: BoardPlan) -> tuple[Cure, ...]:
@@ -72,7 +75,7 @@ def list_cures(plan: BoardPlan) -> tuple[Cure, ...]:
             Opening(ref, graph.without((ref,)).loops, outlets.get(fold(ref))) for ref in one.opens
         )
         alone, after = graph.without(one.opens).loops, graph.without(opened).loops
-        cures.append(Cure(step, one.concerns, openings, alone, after, one.note))
+        cures.append(Cure(step, one.concerns, openings, alone, after, one.note, one.name or step.name))
     return tuple(cures)
 
 
@@ -90,9 +93,7 @@ def _find_returns(index: PlanIndex, graph: GroundGraph, looped: Sequence[Join]) 
     for join in returns:
         if join.ref not in first and left.without((*rest, join.ref)).loops < left.without(rest).loops:
             rest.append(join.ref)
-    yield _Found(
-        tuple(rest), tuple(rest), "Neither digital nor high-gain, but on a loop through a shared return."
-    )
+    yield _Found(tuple(rest), tuple(rest), name="An isolated outlet for others that are still on a loop")
 
 
 def _find_earthed(index: PlanIndex, graph: GroundGraph, looped: Sequence[Join]) -> Iterable[_Found]:
