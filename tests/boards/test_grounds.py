@@ -70,6 +70,9 @@ class TestGrounds(PageContract):
         assert "With W6, W7 open: <strong>2 loops</strong>" in text
         assert 'value="W6" checked' in text
         assert 'value="P2.DC" checked' not in text
+        assert '<h2 id="loops-head">2 loops with W6, W7 tried open</h2>' in text
+        assert "11 joins − 10 joined grounds + 1 connected part = 2" in text
+        assert "on none any more" in text
         assert "Loop C" not in text
         assert plan_of(board) == before
 

@@ -20,6 +20,8 @@ BAR_HALF, BAR_WORDS = 24.0, 74.0
 """How far a bar reaches past what hangs on it, and the room that its name takes at least."""
 SYMBOL_ROOM, SYMBOL_WORDS = 58.0, 140.0
 """The height and the width that the sign of the protective earth takes with its words."""
+NAME_ROOM = 18.0
+"""Below a bar, for its name."""
 
 type Span = tuple[float, float]
 
@@ -59,7 +61,7 @@ class GroundSheet:
         self.brackets = {ref: self._bracket(ref, level) for ref, level in levels.items()}
         self.bars = self._lay_bars()
         lowest = max((bar.y for bar in self.bars.values()), default=self.bottom)
-        self.height = lowest + (SYMBOL_ROOM if self.earth in self.bars else 0) + MARGIN
+        self.height = lowest + (SYMBOL_ROOM if self.earth in self.bars else NAME_ROOM) + MARGIN
         rights = {
             node: bar.right + (SYMBOL_WORDS if node == self.earth else 0) for node, bar in self.bars.items()
         }

@@ -42,7 +42,7 @@ TRIED = "without"
 
 @dataclass(frozen=True)
 class JoinChoice:
-    """A join that can be tried open; `on` are the letters of its loops as the board stands."""
+    """A join that can be tried open; `on` are the letters of the loops that it lies on, as they are drawn."""
 
     ref: str
     where: str
@@ -110,12 +110,13 @@ def grounds_page(tried: Sequence[str] = ()) -> Page:
 def build_grounds(sheet: BoardSheet, state: PageState, tried: tuple[str, ...] = ()) -> dict[str, Any]:
     graph = map_grounds(sheet.plan)
     trial = _try(graph, tried)
-    loops = trace_loops(sheet.plan, graph)
     left = graph.without(_openable(graph, trial.refs))
+    loops = trace_loops(sheet.plan, left)
     return {
         "tab": "power",
-        "drawing": _draw(sheet, graph, left),
+        "drawing": _draw(sheet, graph, left, loops),
         "graph": graph,
+        "left": left,
         "loops": [_loop_line(sheet, one) for one in loops],
         "untold": list_untold_earths(sheet.plan),
         "cures": [_cure_line(sheet, cure) for cure in list_cures(sheet.plan)],
@@ -140,14 +141,16 @@ def _openable(graph: GroundGraph, refs: Sequence[str]) -> tuple[str, ...]:
     return tuple(ref for ref in refs if ref not in earths)
 
 
-def _draw(sheet: BoardSheet, graph: GroundGraph, left: GroundGraph) -> SafeString:
+def _draw(
+    sheet: BoardSheet, graph: GroundGraph, left: GroundGraph, loops: Sequence[RunningLoop]
+) -> SafeString:
     plan = sheet.plan
     groups: tuple[Sequence[Any], ...] = (plan.sources, sheet.pedals, plan.amps, plan.computers)
     units = list_joined(graph, (part.ref for group in groups for part in group))
     kept = {join.ref for join in left.joins}
     svg = draw_grounds(
         graph,
-        trace_loops(plan, left),
+        loops,
         index_plan(plan),
         units,
         numbers=sheet.numbers,
