@@ -4,11 +4,12 @@ import json
 from dataclasses import replace
 
 import networkx as nx
+import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 
 from boardshop.core.boardfile import load_plan_text
-from boardshop.core.grounds import Cure, list_cures, map_grounds, recount_without
+from boardshop.core.grounds import Cure, list_cures, map_grounds, recount_without, trace_loops
 from boardshop.core.grounds.cure_steps import CURE_STEPS, STOP_AT
 from boardshop.core.grounds.cures import FINDERS
 from boardshop.core.grounds.symptoms import SYMPTOMS
@@ -262,6 +263,34 @@ def test_cures_of_any_board_count_as_networkx_does_and_never_lift_an_earth(
         assert cure.alone == cyclomatic_number(graph, set(cure.opens)) <= graph.loops
         assert (cure.alone < graph.loops) == bool(cure.opens)
         last = cure.after
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+@given(documents())
+def test_the_loops_of_any_board_are_a_basis_of_as_many_as_networkx_counts(
+    document: dict[str, object],
+) -> None:
+    """Their rank over GF(2), by numpy's elimination of the joins' incidence, is the cyclomatic number."""
+    plan = load_plan_text(json.dumps(document))
+    graph = map_grounds(plan)
+    place = {join.ref: number for number, join in enumerate(graph.joins)}
+    loops = trace_loops(plan, graph)
+    rows = np.zeros((len(loops), len(place)), dtype=int)
+    for number, one in enumerate(loops):
+        rows[number, [place[join.ref] for join in one.joins]] = 1
+    assert rank_mod_2(rows) == len(loops) == cyclomatic_number(graph, set())
+
+
+def rank_mod_2(rows: np.ndarray) -> int:
+    rows, rank = rows.copy(), 0
+    for column in range(rows.shape[1]):
+        pivots = np.flatnonzero(rows[rank:, column]) + rank
+        if pivots.size:
+            rows[[rank, pivots[0]]] = rows[[pivots[0], rank]]
+            below = np.flatnonzero(rows[:, column])
+            rows[below[below > rank]] ^= rows[rank]
+            rank += 1
+    return rank
 
 
 def cyclomatic_number(graph: object, opened: set[str]) -> int:

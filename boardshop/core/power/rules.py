@@ -57,7 +57,10 @@ GAPS: dict[str, tuple[str, str]] = {
         "Meter it unloaded: such outlets give 1.3 to 1.6 times the printed voltage (common practice).",
     ),
     "regulated": ("the regulation of {}", "Read the manual, or meter it unloaded and loaded."),
-    "max": ("the highest voltage for {}", "Read the label or the manual, or ask its maker."),
+    "max": (
+        "the highest voltage for {}",
+        "Read the label or the manual, or ask: one with a charge pump often stands only 10 to 12 V.",
+    ),
     "min": ("the least voltage for {}", "Read the label or the manual, or ask its maker."),
     "outlet polarity": ("the plug polarity of {}", "Meter the plug before it meets a pedal."),
     "jack polarity": ("the plug polarity of {}", "Read the mark beside the jack or the manual."),

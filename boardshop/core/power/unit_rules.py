@@ -117,9 +117,9 @@ UNIT_RULES = (
     ),
     Rule(
         "P26",
-        "damage",
+        "unknown",
         when="a converter between plug shapes stands in the lead; no plate says which way round it is "
-        "wired, so it is always asked for",
+        "wired, so it is always asked for, and the other way round it destroys the pedal",
         checks="whether the converter keeps plus and minus where they belong",
         why="One wired the other way round reverses the polarity; on a battery snap the small stud is plus.",
         cure="Meter the converter's far end, then keep this finding with the reading as the reason.",
