@@ -9,12 +9,15 @@ from boardshop.core.disjoint import Islands
 from boardshop.core.index import PlanIndex, fold, index_plan, split_end
 from boardshop.core.plan import BoardPlan, Jack, Link
 
+BY_ROLE = {"midi-in": "midi", "usb": "usb", "control": "control"}
+"""What a jack of this role takes."""
+
 
 def joins_screen(index: PlanIndex, link: Link) -> bool:
     """Whether this link joins the screens of its two units."""
     if link.screen != "joined":
         return False
-    return not (_is_midi(index, link) and _arrives_by_din(index, link))
+    return not (what_it_carries(index, link) == "midi" and _arrives_by_din(index, link))
 
 
 def number_joined_units(plan: BoardPlan) -> dict[str, int]:
@@ -30,10 +33,10 @@ def number_joined_units(plan: BoardPlan) -> dict[str, int]:
     return {ref: numbers.setdefault(islands.find(ref), len(numbers)) for ref in index.signal_parts}
 
 
-def _is_midi(index: PlanIndex, link: Link) -> bool:
-    """By its jack as well: a link into a MIDI input is MIDI, whether or not anybody marked it so."""
+def what_it_carries(index: PlanIndex, link: Link) -> str:
+    """By its jack before its mark: a link into a MIDI or USB jack is that, whether marked so or not."""
     target = index.jacks.get(fold(link.target))
-    return link.carries == "midi" or (isinstance(target, Jack) and target.role == "midi-in")
+    return BY_ROLE.get(target.role, link.carries) if target else link.carries
 
 
 def _arrives_by_din(index: PlanIndex, link: Link) -> bool:

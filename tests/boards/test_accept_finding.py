@@ -46,7 +46,7 @@ class TestAcceptFinding(RefusesWrongInput):
         assert (kept.rule, kept.why, kept.person) == (finding.rule, "the player asked for it", cast.editor)
         assert BoardSheet(board).counts[finding.severity] == before[finding.severity] - 1
 
-    @pytest.mark.parametrize("page", ["board", "order", "layout", "cables", "power"])
+    @pytest.mark.parametrize("page", ["board", "order", "layout", "cables", "power", "grounds"])
     def test_every_page_takes_it_and_draws_itself_again(
         self, browser: Browser, board: Board, page: str
     ) -> None:

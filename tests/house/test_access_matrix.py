@@ -55,7 +55,7 @@ TABLE = """
 404 404 404 404 302  404 404 404 404 302  change-mail confirm-mail
 302 302 302 302 302  405 405 405 405 302  all-boards
 200 200 200 200 302  405 405 405 405 302  boards find-board gear clients people trash
-200 200 200 200 302  405 405 405 405 302  kinds explain-kind order-rules
+200 200 200 200 302  405 405 405 405 302  kinds explain-kind order-rules power-rules
 200 200 200 200 302  405 405 405 405 302  export-gear download-template
 
 # What only an owner does.
@@ -71,7 +71,7 @@ TABLE = """
 200 200 200 404 302  405 405 405 405 302  show-pedal-model show-supply-model show-frame-model show-unit
 200 200 200 404 302  405 405 405 405 302  board order layout cables power papers build-sheet case-label
 200 200 200 404 302  405 405 405 405 302  stage-board board-file changes compare variants scenes
-200 200 200 404 302  405 405 405 405 302  proposed-feeds which-supply leads
+200 200 200 404 302  405 405 405 405 302  proposed-feeds which-supply leads grounds
 200 200 200 404 302  405 405 405 405 302  revisions show-revision revision-file revision-report
 200 200 200 404 302  405 405 405 405 302  first-power first-power-sheet
 200 200 200 404 302  405 405 405 405 302  show-file show-thumbnail supply-files

@@ -1,10 +1,11 @@
-"""The pages that explain the kinds of pedal and the rules of order."""
+"""The pages that explain the kinds of pedal, the rules of order and those of power."""
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from boardshop.boards.pages.kinds import list_places, list_rules, name_slot
+from boardshop.boards.pages.power_rules import build_power_rules
 from boardshop.boards.pages.rules import list_rule_lines
 from boardshop.core.kinds import KIND_NOTES
 from boardshop.core.kinds.places import list_kinds
@@ -40,3 +41,9 @@ def explain_kind(request: HttpRequest, kind: str) -> HttpResponse:
 def order_rules(request: HttpRequest) -> HttpResponse:
     get_shop_for(request.user)
     return render(request, "boards/order_rules.html", {"lines": list_rule_lines()})
+
+
+@require_safe
+def power_rules(request: HttpRequest) -> HttpResponse:
+    get_shop_for(request.user)
+    return render(request, "boards/power_rules.html", build_power_rules())

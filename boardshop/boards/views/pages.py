@@ -8,6 +8,7 @@ from boardshop.boards.access import get_board_for
 from boardshop.boards.pages.board import BOARD
 from boardshop.boards.pages.cables import CABLES
 from boardshop.boards.pages.first_power import FIRST_POWER
+from boardshop.boards.pages.grounds import GROUNDS, TRIED, grounds_page
 from boardshop.boards.pages.layout import LAYOUT
 from boardshop.boards.pages.leads import LEADS
 from boardshop.boards.pages.order import ORDER
@@ -19,7 +20,7 @@ from boardshop.boards.plan.read import load_plan
 from boardshop.core.boardfile import dump_plan
 from boardshop.crew.audit import record_export
 
-LOOKED_AT = (BOARD, ORDER, SCENES, LAYOUT, CABLES, POWER, FIRST_POWER, LEADS, PROPOSED)
+LOOKED_AT = (BOARD, ORDER, SCENES, LAYOUT, CABLES, POWER, FIRST_POWER, LEADS, GROUNDS, PROPOSED)
 PAGES: dict[str, Page] = {page.name: page for page in LOOKED_AT}
 
 
@@ -46,6 +47,13 @@ def cables(request: HttpRequest, code: str) -> HttpResponse:
 @require_safe
 def power(request: HttpRequest, code: str) -> HttpResponse:
     return POWER.draw(request, get_board_for(request.user, code))
+
+
+@require_safe
+def grounds(request: HttpRequest, code: str) -> HttpResponse:
+    """With the joins that the address names tried open."""
+    board = get_board_for(request.user, code)
+    return grounds_page(request.GET.getlist(TRIED)).draw(request, board)
 
 
 @require_safe

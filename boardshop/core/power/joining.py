@@ -142,11 +142,23 @@ def judge_series_isolation(pairing: Pairing) -> Outcome:
         )
     grouped = tuple(tap for tap in pairing.taps if tap.outlet.group is not None)
     if not grouped:
-        return None
+        return _judge_shared_series(pairing)
     return Hit(
         f"In series, but not isolated from other outlets: {say_taps(grouped)}.",
         severity="damage" if pairing.shares_return else "fault",
         why="Through the audio screens of whatever else hangs on that return it is shorted.",
+    )
+
+
+def _judge_shared_series(pairing: Pairing) -> Outcome:
+    """Of two in series only the lower one has the jack's own ground; which that is nobody records."""
+    if not pairing.shares_return:
+        return None
+    return Hit(
+        f"{say_taps(pairing.taps)} are in series, and another jack hangs on one of them.",
+        severity="damage",
+        cure="Give the other jack an outlet that is not in series.",
+        why="If it hangs on the upper one, the audio screens between the two pedals short the lower one.",
     )
 
 

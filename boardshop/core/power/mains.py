@@ -6,12 +6,16 @@ from boardshop.core.findings import Finding
 from boardshop.core.index import PlanIndex, fold, index_plan, split_end
 from boardshop.core.naming import called
 from boardshop.core.plan import BoardPlan, Computer, Mains, Pedal, Supply, Venue
-from boardshop.core.power.connections import Feeding
+from boardshop.core.power.connections import FedJack, Feeding
 from boardshop.core.power.rules import Gap, Hit, Missing, Outcome, say
 from boardshop.core.power.wording import say_list, say_pedal, say_volts
 
 UNPOWERED_KINDS = ("expression",)
 """Kinds that never take power: a pot or a switch; common practice."""
+
+
+USB_2_MA = 500
+"""What a port gives at most, at 5 V: USB 2.0."""
 
 
 def judge_mains(supply: Supply, venue: Venue | None) -> tuple[Finding, ...]:
@@ -62,11 +66,19 @@ def list_unfed(plan: BoardPlan) -> tuple[str, ...]:
 
 
 def judge_unfed(plan: BoardPlan) -> tuple[Finding, ...]:
-    """P30: one finding for all the jacks that wait, since the cure is the same."""
-    waiting = list_unfed(plan)
+    """P30: one finding for all the jacks that wait, since the cure is the same; P22 tells of those on USB."""
+    index = index_plan(plan)
+    by_usb = {
+        fold(f"{pedal.ref}.{jack.name}")
+        for pedal in plan.pedals
+        if _find_computer(index, pedal) is not None
+        for jack in pedal.power
+        if jack.connector == "USB"
+    }
+    waiting = tuple(ref for ref in list_unfed(plan) if fold(ref) not in by_usb)
     if not waiting:
         return ()
-    names = say_list(tuple(called(index_plan(plan), end) for end in waiting))
+    names = say_list(tuple(called(index, end) for end in waiting))
     return say("P30", waiting, Hit(f"Nothing feeds {names}."))
 
 
@@ -114,15 +126,21 @@ def _judge_mains_frequency(supply: Supply, mains: Mains, venue: Venue) -> Outcom
 
 def _judge_usb(index: PlanIndex, pedal: Pedal, fed: set[str]) -> tuple[Finding, ...]:
     """P22: a USB power jack that nothing feeds, and a USB link to a computer."""
-    hungry = any(j.connector == "USB" and fold(f"{pedal.ref}.{j.name}") not in fed for j in pedal.power)
-    if not hungry:
+    hungry = [j for j in pedal.power if j.connector == "USB" and fold(f"{pedal.ref}.{j.name}") not in fed]
+    source = _find_computer(index, pedal)
+    if not hungry or source is None:
         return ()
-    for ref in _list_usb_neighbours(index, pedal):
-        part = index.signal_parts.get(ref)
-        if isinstance(part, Computer):
-            hit = Hit(f"{say_pedal(pedal)} takes its power over USB from the computer {part.ref}.")
-            return say("P22", (pedal.ref, part.ref), hit)
-    return ()
+    says = f"{say_pedal(pedal)} takes its power over USB from the computer {source.ref}."
+    drawn = sum(FedJack(jack.name, pedal, jack).load_ma or 0 for jack in hungry)
+    if drawn > USB_2_MA:
+        says = f"{says} It draws {drawn} mA, more than a USB 2.0 port gives."
+    return say("P22", (pedal.ref, source.ref), Hit(says))
+
+
+def _find_computer(index: PlanIndex, pedal: Pedal) -> Computer | None:
+    """The first computer that a USB link joins with the pedal."""
+    parts = (index.signal_parts.get(ref) for ref in _list_usb_neighbours(index, pedal))
+    return next((part for part in parts if isinstance(part, Computer)), None)
 
 
 def _list_usb_neighbours(index: PlanIndex, pedal: Pedal) -> Iterable[str]:

@@ -6,17 +6,13 @@
 from collections.abc import Callable
 
 from boardshop.core.findings import Finding, sort_findings
-from boardshop.core.power import joining, voltage
+from boardshop.core.power import voltage
+from boardshop.core.power.conditions import BOTH_WAYS, PARALLEL_CONDITIONS, SERIES_CONDITIONS
+from boardshop.core.power.connectors import MISMATCHES
 from boardshop.core.power.pairing import Pairing
 from boardshop.core.power.rules import Gap, Hit, Missing, Outcome, say
 from boardshop.core.power.typical import TYPICAL_MOST_MA
 from boardshop.core.power.wording import say_jack, say_taps, subjects_of
-
-MISMATCHES = {
-    ("barrel 5.5/2.1", "barrel 5.5/2.5"): "its 2.1 mm bore does not go over the 2.5 mm pin",
-    ("barrel 5.5/2.5", "barrel 5.5/2.1"): "its 2.5 mm bore sits loose on the 2.1 mm pin and cuts out",
-}
-"""Plug and jack that look alike (common practice); any other unlike two do not mate at all."""
 
 OPPOSITE = {"centre-negative": "centre-positive", "centre-positive": "centre-negative"}
 
@@ -155,23 +151,7 @@ PAIR_TESTS: tuple[tuple[str, Callable[[Pairing], Outcome]], ...] = (
     ("P07", judge_reverser_on_shared_return),
     ("P13", judge_share),
     ("P14", judge_connector),
-    ("P15", joining.judge_how_joined),
-    ("P15", joining.judge_number),
-    ("P15", joining.judge_isolation),
-    ("P15", joining.judge_model),
-    ("P15", joining.judge_fixed_setting),
-    ("P15", joining.judge_parallel_permission),
-    ("P15", joining.judge_equal_limits),
-    ("P16", joining.judge_equal_volts),
-    ("P16", joining.judge_regulation),
-    ("P16", joining.judge_sag),
-    ("P16", joining.judge_kinds),
-    ("P16", joining.judge_opposed),
-    ("P17", joining.judge_one_group),
-    ("P18", joining.judge_series_isolation),
-    ("P18", joining.judge_series),
-    ("P18", joining.judge_series_model),
-    ("P18", joining.judge_series_permission),
+    *((one.rule, one.test) for one in (*BOTH_WAYS, *PARALLEL_CONDITIONS, *SERIES_CONDITIONS)),
     ("P24", judge_switch),
     ("P26", judge_converter),
     ("P27", judge_load_known),

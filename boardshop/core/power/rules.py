@@ -9,21 +9,11 @@ or None (nothing to say); `say` turns an answer into a finding.
 from dataclasses import dataclass
 
 from boardshop.core.findings import Finding
+from boardshop.core.power.feeding_rules import FEEDING_RULES
+from boardshop.core.power.rule import CALCULATION, COMMON, Rule
+from boardshop.core.power.unit_rules import UNIT_RULES
 
-COMMON = "common practice"
-CALCULATION = "calculation"
-
-
-@dataclass(frozen=True, slots=True)
-class Rule:
-    """One rule; ``severity`` is that of the usual hit, ``checks`` completes "It cannot be checked ..."."""
-
-    id: str
-    severity: str
-    checks: str
-    why: str
-    cure: str
-    basis: str = COMMON
+__all__ = ["CALCULATION", "COMMON", "GAPS", "RULES", "Gap", "Hit", "Missing", "Outcome", "Rule", "say"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,231 +45,7 @@ class Missing:
 
 type Outcome = Hit | Missing | None
 
-_RULES = (
-    Rule(
-        "P01",
-        "damage",
-        "whether alternating current would reach a DC pedal",
-        "Alternating current keeps reversing across parts that stand one direction only, "
-        "and destroys them although the plug fits.",
-        "Feed it from a DC outlet, and mark every AC lead so that it cannot be mistaken.",
-    ),
-    Rule(
-        "P02",
-        "fault",
-        "whether an AC pedal would be given DC",
-        "Its power section works from alternating current only: it stays dead and may run hot.",
-        "Feed it from an AC outlet of its own voltage.",
-    ),
-    Rule(
-        "P03",
-        "damage",
-        "whether the voltage is above what the pedal stands",
-        "Too much voltage breaks down its parts.",
-        "Choose a setting or an outlet within the pedal's range.",
-    ),
-    Rule(
-        "P04",
-        "fault",
-        "whether the voltage is enough for the pedal",
-        "Below its least voltage a pedal falls silent or distorts; a digital one resets or loses presets.",
-        "Choose a setting or an outlet within the pedal's range, or a shorter or thicker lead.",
-    ),
-    Rule(
-        "P05",
-        "damage",
-        "whether plus and minus arrive the right way round",
-        "Reversed polarity destroys a pedal that has no protection against it.",
-        "Put a reverser in this lead, or take one out, and meter the plug before it meets the pedal.",
-    ),
-    Rule(
-        "P06",
-        "damage",
-        "whether the ground poles on this return agree",
-        "The patch leads' screens then tie plus to minus and short the supply through the audio ground; "
-        "no plug and no reverser changes that.",
-        "Give the positive-ground pedal an isolated outlet of its own.",
-    ),
-    Rule(
-        "P07",
-        "advice",
-        "whether a reverser stands on a shared return",
-        "That works, because a reverser only swaps the contacts of the plug; it needs a mark all the same, "
-        "since the lead is wrong for every other pedal.",
-        "Label the reversed lead at both ends.",
-    ),
-    Rule(
-        "P08",
-        "fault",
-        "how near the load comes to the limit",
-        "An overloaded outlet switches off and on, thumps and hums.",
-        "Move a load to an outlet with room, or use an outlet with a higher limit.",
-        CALCULATION,
-    ),
-    Rule(
-        "P09",
-        "fault",
-        "whether the outlet stands the current at power-up",
-        "The outlet trips or latches when the board is switched on, whatever it carries afterwards.",
-        "Use an outlet whose limit covers the peak, or switch the loads on one after another.",
-    ),
-    Rule(
-        "P10",
-        "fault",
-        "how near the sum of all outlets comes to the supply's power",
-        "The supply has less power than its outlets' limits add up to; past it, all outlets drop together.",
-        "Move loads to a second supply, or use one of more power.",
-        CALCULATION,
-    ),
-    Rule(
-        "P11",
-        "caution",
-        "whether a digital and a high-gain pedal share a return",
-        "The digital pedal's clock reaches the gain stage through the shared return and is heard as a whine.",
-        "Feed the digital pedal from an isolated outlet of its own.",
-    ),
-    Rule(
-        "P12",
-        "caution",
-        "whether two clocked pedals share a return",
-        "Their clocks beat against each other and the difference is heard as a whistle.",
-        "Feed one of them from an isolated outlet of its own.",
-    ),
-    Rule(
-        "P13",
-        "caution",
-        "whether this pedal may share an outlet",
-        "Pedals on one outlet hear each other's supply noise.",
-        "Give it an outlet of its own.",
-    ),
-    Rule(
-        "P14",
-        "fault",
-        "whether the plug fits the jack",
-        "A plug that does not seat leaves the pedal dead or drops out when the board is stepped on.",
-        "Use a lead with the right plug, or a converter whose contacts have been metered.",
-    ),
-    Rule(
-        "P15",
-        "fault",
-        "whether these outlets may be joined in parallel",
-        "Only two isolated, regulated outlets of one model at the same fixed voltage share a load evenly; "
-        "otherwise one carries it all.",
-        "Use one outlet with a limit that is high enough, or two equal ones that the maker lets be joined.",
-    ),
-    Rule(
-        "P16",
-        "damage",
-        "whether one of these parallel outlets would feed back into the other",
-        "In parallel the stronger outlet drives current backwards into the other and can destroy it.",
-        "Take the parallel adapter away and use a single outlet.",
-    ),
-    Rule(
-        "P17",
-        "fault",
-        "whether joining these outlets gains anything",
-        "Outlets of one group draw on the same limit, so that joining them gives no more current.",
-        "Use one outlet with a limit that is high enough, or two isolated ones that may be joined.",
-    ),
-    Rule(
-        "P18",
-        "fault",
-        "whether these outlets may be put in series",
-        "Only two isolated outlets of one model, both of the same polarity, add their voltages.",
-        "Use an outlet that gives the higher voltage itself, or two isolated ones the maker lets be joined.",
-    ),
-    Rule(
-        "P19",
-        "fault",
-        "whether an open plug of the lead is capped",
-        "On a centre-negative lead the bare barrel is plus: it shorts the outlet once it touches the frame.",
-        "Cap the open plug, or use a lead with no more plugs than pedals.",
-    ),
-    Rule(
-        "P20",
-        "damage",
-        "whether the supply may run on the venue's mains",
-        "A supply outside its mains range is destroyed, overheats or does not start.",
-        "Take a supply for this mains, or ask the venue's electrician for a fitting step-down; "
-        "an adapter between plug shapes changes no voltage.",
-    ),
-    Rule(
-        "P21",
-        "danger",
-        "whether its protective earth is there",
-        "A class I unit relies on its protective earth: without it one fault makes its metal live.",
-        "Stop using it and have a qualified electrician restore the earth; never lift, cut or tape it.",
-        "IEC 61140",
-    ),
-    Rule(
-        "P22",
-        "caution",
-        "whether a computer powers this pedal",
-        "Power over USB ties its ground to the computer, whose clock noise is then heard; "
-        "a USB 2.0 port gives 5 V and at most 500 mA.",
-        "Use a port or an outlet of its own, or a USB isolator.",
-        "USB 2.0",
-    ),
-    Rule(
-        "P23",
-        "damage",
-        "whether pedals share an AC outlet",
-        "Where one of them rectifies only half the wave, the shared ground shorts the other half.",
-        "Give every AC pedal an outlet of its own.",
-    ),
-    Rule(
-        "P24",
-        "advice",
-        "whether the outlet's switch stands right",
-        "A switch is knocked on the road, and the wrong position destroys the pedal or starves it.",
-        "Meter the outlet before plugging in, lock or tape the switch, and photograph it.",
-    ),
-    Rule(
-        "P25",
-        "advice",
-        "whether a battery drains",
-        "A lead in the input keeps the pedal switched on: the battery drains, and an empty one leaks.",
-        "Pull the input lead after playing, and store the pedal without its battery.",
-    ),
-    Rule(
-        "P26",
-        "damage",
-        "whether the converter keeps plus and minus where they belong",
-        "One wired the other way round reverses the polarity; on a battery snap the small stud is plus.",
-        "Meter the converter's far end, then keep this finding with the reading as the reason.",
-    ),
-    Rule(
-        "P27",
-        "unknown",
-        "what the outlet must carry",
-        "The outlet's load is at least the sum of the known draws.",
-        "Measure it at its own voltage with all lights on and the loudest settings.",
-    ),
-    Rule(
-        "P28",
-        "fault",
-        "which voltage and which limit hold",
-        "An outlet's limit falls as its voltage rises, so the figure of the chosen voltage counts.",
-        "Choose one of the outlet's settings.",
-    ),
-    Rule(
-        "P29",
-        "advice",
-        "what the lead loses",
-        "A long or thin lead eats the margin that the pedal's own voltage range is there for.",
-        "Use a shorter or thicker lead.",
-        "calculation; resistivity IEC 60028, gauges ASTM B258",
-    ),
-    Rule(
-        "P30",
-        "fault",
-        "what is fed",
-        "Without power a pedal stays dark; a buffered or always-on one passes no signal either.",
-        "Feed it from an outlet that suits it, record that it runs on a battery, or take it off the board.",
-    ),
-)
-
-RULES: dict[str, Rule] = {rule.id: rule for rule in _RULES}
+RULES: dict[str, Rule] = {rule.id: rule for rule in (*FEEDING_RULES, *UNIT_RULES)}
 
 GAPS: dict[str, tuple[str, str]] = {
     "outlet current": ("DC or AC from {}", "Read the outlet's marking."),
@@ -291,7 +57,10 @@ GAPS: dict[str, tuple[str, str]] = {
         "Meter it unloaded: such outlets give 1.3 to 1.6 times the printed voltage (common practice).",
     ),
     "regulated": ("the regulation of {}", "Read the manual, or meter it unloaded and loaded."),
-    "max": ("the highest voltage for {}", "Read the label or the manual, or ask its maker."),
+    "max": (
+        "the highest voltage for {}",
+        "Read the label or the manual, or ask: one with a charge pump often stands only 10 to 12 V.",
+    ),
     "min": ("the least voltage for {}", "Read the label or the manual, or ask its maker."),
     "outlet polarity": ("the plug polarity of {}", "Meter the plug before it meets a pedal."),
     "jack polarity": ("the plug polarity of {}", "Read the mark beside the jack or the manual."),

@@ -71,6 +71,8 @@ def judge_under_voltage(pairing: Pairing) -> Outcome:
     starving = any(tap.outlet.sag for tap in pairing.taps)
     if starving and pairing.fed.pedal.circuit == "digital":
         return Hit(f"{say_taps(pairing.taps)} is made to sag and {say_jack(pairing.fed)} is digital.")
+    if starving and pairing.fed.pedal.circuit is None:
+        return Missing((Gap("circuit", say_jack(pairing.fed)),))
     if span is None:
         return None
     if jack.min is not None and span.high < jack.min:
