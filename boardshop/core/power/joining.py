@@ -152,7 +152,7 @@ def judge_series_isolation(pairing: Pairing) -> Outcome:
 
 def _judge_shared_series(pairing: Pairing) -> Outcome:
     """Of two in series only the lower one has the jack's own ground; which that is nobody records."""
-    if not pairing.shares_return:
+    if not pairing.shares_part:
         return None
     return Hit(
         f"{say_taps(pairing.taps)} are in series, and another jack hangs on one of them.",

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from boardshop.core.index import fold
 from boardshop.core.power.connections import Connection, FedJack, Feeding, Joining, Tap
 
 
@@ -16,6 +17,8 @@ class Pairing:
     """Another jack hangs on one of these outlets."""
     shares_return: bool
     """Another jack hangs on the same return."""
+    shares_part: bool = False
+    """Another feed uses some of these outlets, and not just these."""
 
     @property
     def is_alternating(self) -> bool:
@@ -37,6 +40,7 @@ def pair_up(feeding: Feeding, connection: Connection, fed: FedJack) -> Pairing:
     """The pairing of one jack of a connection, as the rest of the feeding makes it."""
     on_outlets = max(len(feeding.jacks_at(tap.ref)) for tap in connection.taps)
     on_return = sum(len(c.jacks) for c in feeding.by_return[feeding.return_key(connection)])
+    others = [c for tap in connection.taps for c in feeding.at_outlet.get(fold(tap.ref), ())]
     return Pairing(
         taps=connection.taps,
         joining=connection.joining,
@@ -45,4 +49,9 @@ def pair_up(feeding: Feeding, connection: Connection, fed: FedJack) -> Pairing:
         lead_connector=connection.lead.connector if connection.lead else None,
         shares_outlet=on_outlets > 1,
         shares_return=on_return > 1,
+        shares_part=any(_outlets_of(c) != _outlets_of(connection) for c in others),
     )
+
+
+def _outlets_of(connection: Connection) -> set[str]:
+    return {fold(tap.ref) for tap in connection.taps}
