@@ -21,9 +21,11 @@ def main() -> int:
 
     django.setup()
     from boardshop.ops.bench_core import bench_core
+    from boardshop.ops.bench_feeds import bench_feeds
     from boardshop.ops.bench_pages import bench_pages
 
     bench_core(measure)
+    bench_feeds()
     bench_pages(measure)
     return 0
 
