@@ -1,3 +1,4 @@
+import re
 from typing import Any, ClassVar
 
 import pytest
@@ -103,7 +104,12 @@ class TestRecordPlug(RefusesWrongInput, NamesAThing):
         Board.objects.update(edit_number=5)
         answer = self.post(browser, board, {"edit": 4})
         assert "Make my change again" in answer.text
-        assert self.post(browser, board, {"edit": 5}).status_code == 303
+        assert "now: nothing" not in answer.text
+        again = dict(
+            re.findall(r'type="hidden" name="(\w+)" value="([^"]*)"', answer.text.split("Make my")[0])
+        )
+        assert browser.post(self.url(board), again | {"edit": 5}).status_code == 303
+        assert LeadReading.objects.get().mv == 9100
 
 
 class TestRecordLoad(RefusesWrongInput, NamesAThing):
@@ -196,3 +202,14 @@ def test_each_jack_of_one_pedal_has_its_own_reading(cast: Cast) -> None:
         ("P1.DC", "not metered"),
         ("P1.AUX", "as planned"),
     ]
+
+
+def test_a_reading_is_still_there_when_its_pedal_was_taken_off_and_comes_back(cast: Cast) -> None:
+    board, browser = make_board(cast.shop), cast.browser("editor")
+    meter(board, cast.editor)
+    address = f"/boards/{board.code}"
+    browser.post(f"{address}/pedals/P1/remove", {"edit": 1})
+    assert browser.get(f"{address}/power/first-power").context["rows"] == []
+    assert browser.post(f"{address}/undo", {"edit": 2}).status_code in (302, 303)
+    (row,) = browser.get(f"{address}/power/first-power").context["rows"]
+    assert (row.plug.mv, row.plug_verdict.state) == (9100, "as planned")

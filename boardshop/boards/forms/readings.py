@@ -45,7 +45,14 @@ class NoteField(forms.CharField):
         )
 
 
-class PlugForm(EditForm):
+class ReadingForm(EditForm):
+    """A new reading, never a changed one."""
+
+    def compare_with(self, fresh: EditForm) -> None:
+        """What was typed is set against nothing: the fields of a fresh one are blank."""
+
+
+class PlugForm(ReadingForm):
     """At the open plug, before the pedal is on it."""
 
     volts = volts(
@@ -60,7 +67,7 @@ class PlugForm(EditForm):
     note = NoteField()
 
 
-class LoadForm(EditForm):
+class LoadForm(ReadingForm):
     """With the pedal on the plug and the meter in line."""
 
     load = amount(
