@@ -1,10 +1,11 @@
-"""Proposed feeds on boards drawn by lot: how long the proof takes, and how first-fit by current does instead."""
+"""Proposed feeds on boards drawn by lot: how long the proof takes, and what first-fit by current makes."""
 
 import random
 import statistics
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from boardshop.core.feeds import propose_feeds
 from boardshop.core.feeds.score import Score, score_feeds
@@ -34,7 +35,7 @@ SIZES = (Size(12, 2, 14, 500), Size(24, 3, 30, 2000))
 
 def bench_feeds() -> None:
     for size in SIZES:
-        boards = [draw_board(random.Random(seed), size) for seed in range(BOARDS)]
+        boards = [draw_board(random.Random(seed), size) for seed in range(BOARDS)]  # noqa: S311 - a lot, no secret
         best, times = [], []
         for plan in boards:
             started = time.perf_counter()
@@ -101,7 +102,7 @@ def draw_board(dice: random.Random, size: Size) -> BoardPlan:
         )
         for n in range(1, size.supplies + 1)
     )
-    pairs = zip(pedals[:-1], pedals[1:], strict=True)
+    pairs = pairwise(pedals)
     links = tuple(Link(f"W{n}", f"{a.ref}.OUT", f"{b.ref}.IN") for n, (a, b) in enumerate(pairs, start=1))
     return BoardPlan(Frame(1000, 400), pedals=pedals, links=links, supplies=supplies)
 
