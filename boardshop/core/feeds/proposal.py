@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache, partial
 
 from boardshop.core.boardfile import dump_feed
-from boardshop.core.feeds.aims import list_balances, list_counts, list_tie_breaks
+from boardshop.core.feeds.aims import count_best, list_balances, list_tie_breaks
 from boardshop.core.feeds.model import FeedsModel
 from boardshop.core.feeds.problem import FeedsProblem, Way, make_problem
 from boardshop.core.feeds.score import Score, score_feeds
@@ -74,8 +74,8 @@ def _solve(problem: FeedsProblem, work: float) -> tuple[list[Way], list[Reached]
     """The chosen ways, what was reached of each aim, and whether all was proved."""
     model = FeedsModel(problem)
     search = Search(model.model, model.x, work)
-    reached = minimize_in_turn(search, list_counts(model))
-    is_done = bool(reached)
+    reached = count_best(model, search)
+    is_done = len(reached) > SHARING
     # The later aims are made when sharing is settled: without it they need no products of loads.
     is_shared = is_done and reached[SHARING].value > 0
     for make in (partial(list_balances, is_shared=is_shared), list_tie_breaks):

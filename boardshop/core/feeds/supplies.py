@@ -4,12 +4,12 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations_with_replacement
 
-from boardshop.core.feeds.aims import aim_at_largest, list_counts
+from boardshop.core.feeds.aims import aim_at_largest, count_best
 from boardshop.core.feeds.model import FeedsModel
 from boardshop.core.feeds.problem import Way, make_problem
 from boardshop.core.feeds.room import do_fit_under
 from boardshop.core.index import fold, index_plan
-from boardshop.core.lexicographic import Search, minimize_in_turn
+from boardshop.core.lexicographic import Search
 from boardshop.core.plan import BoardPlan, Supply, Venue
 from boardshop.core.power.mains import judge_mains
 from boardshop.core.printing import round_percent
@@ -96,7 +96,7 @@ def _try(plan: BoardPlan, catalogue: Sequence[Supply], models: tuple[int, ...]) 
     )
     model = FeedsModel(make_problem(replace(plan, supplies=(*plan.supplies, *supplies))))
     search = Search(model.model, model.x, WORK)
-    counts = tuple(one.value for one in minimize_in_turn(search, list_counts(model)))
+    counts = tuple(one.value for one in count_best(model, search))
     return _Candidate(models, supplies, counts or (len(model.problem.jacks),) * COUNTED, model, search)
 
 
