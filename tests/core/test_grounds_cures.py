@@ -166,7 +166,7 @@ def test_clean_pedals_on_a_looped_return_come_second_and_only_as_far_as_needed()
     plan = shared_board(*(pedal(f"P{n}", "tremolo") for n in (1, 2, 3)))
     (cure,) = [cure for cure in list_cures(plan) if cure.step.number == 3]
     assert (cure.opens, cure.after) == (("P1.DC", "P2.DC"), 0)
-    assert cure.name == "An isolated outlet for others that are still on a loop"
+    assert cure.name == "An isolated outlet for other pedals that loop through a shared return"
 
 
 def earthed_supply(*amps: str) -> BoardPlan:
