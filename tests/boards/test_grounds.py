@@ -82,8 +82,14 @@ class TestGrounds(PageContract):
         assert (
             "Stop: lifting the protective earth of A2 is no cure, though the count would fall to 3." in text
         )
-        assert "<strong>4 loops</strong> (every protective earth left where it is)" in text
+        assert '<h2 id="loops-head">4 loops</h2>' in text
+        assert 'value="A2" checked' in text
         assert "Loop D: " in text
+
+    def test_what_else_is_opened_is_counted_with_the_earth_left_where_it_is(self, cast: Cast) -> None:
+        text = self.answer(cast, stage_board(cast), "W7", "A2")
+        assert "With W7 open: <strong>3 loops</strong> (every protective earth left where it is)" in text
+        assert '<h2 id="loops-head">3 loops with W7 tried open</h2>' in text
 
     def test_every_earth_can_be_asked_for_and_no_other_join_off_the_loops(self, cast: Cast) -> None:
         board = stage_board(cast)

@@ -142,6 +142,14 @@ def test_an_outlet_is_given_once_and_to_the_jack_that_needs_it() -> None:
     assert sorted(outlets_of(by_step(one_left)[3]).values(), key=str) == [None, "S1.3"]
 
 
+def test_outlets_that_match_one_by_one_are_not_all_named_where_their_supply_cannot_carry_them() -> None:
+    """180 mW each (9 V, 20 mA): the first leaves 90 % of 200 mW, the second would make 180 %."""
+    plan = shared_board(pedal("P1", "fuzz"), pedal("P2", "fuzz"))
+    small = supply("S2", outlet("1"), outlet("2"), limit_mw=200)
+    cure = by_step(replace(plan, supplies=(*plan.supplies, small)))[3]
+    assert outlets_of(cure) == {"P1.DC": "S2.1", "P2.DC": None}
+
+
 def test_an_outlet_in_use_is_not_free() -> None:
     plan = group_and(outlet("3"))
     plan = replace(plan, pedals=(*plan.pedals, pedal("P9")), feeds=(*plan.feeds, feed("S1.3", "P9.DC")))
@@ -158,7 +166,7 @@ def test_clean_pedals_on_a_looped_return_come_second_and_only_as_far_as_needed()
     plan = shared_board(*(pedal(f"P{n}", "tremolo") for n in (1, 2, 3)))
     (cure,) = [cure for cure in list_cures(plan) if cure.step.number == 3]
     assert (cure.opens, cure.after) == (("P1.DC", "P2.DC"), 0)
-    assert cure.name == "An isolated outlet for others that are still on a loop"
+    assert cure.name == "An isolated outlet for other pedals that loop through a shared return"
 
 
 def earthed_supply(*amps: str) -> BoardPlan:

@@ -52,9 +52,10 @@ class JoinChoice:
 
 @dataclass(frozen=True)
 class Trial:
-    """What was tried open, what that leaves, and the names that are no join of this board."""
+    """What was asked to be opened, what of that was: no earth; and the names that are no join here."""
 
     refs: tuple[str, ...]
+    opened: tuple[str, ...]
     recount: Recount
     strange: tuple[str, ...]
 
@@ -110,7 +111,7 @@ def grounds_page(tried: Sequence[str] = ()) -> Page:
 def build_grounds(sheet: BoardSheet, state: PageState, tried: tuple[str, ...] = ()) -> dict[str, Any]:
     graph = map_grounds(sheet.plan)
     trial = _try(graph, tried)
-    left = graph.without(_openable(graph, trial.refs))
+    left = graph.without(trial.opened)
     loops = trace_loops(sheet.plan, left)
     return {
         "tab": "power",
@@ -133,12 +134,9 @@ def _try(graph: GroundGraph, tried: Sequence[str]) -> Trial:
     known = {fold(join.ref): join.ref for join in graph.joins}
     refs = tuple(dict.fromkeys(known[fold(ref)] for ref in tried if fold(ref) in known))
     strange = tuple(dict.fromkeys(ref[:60] for ref in tried if ref and fold(ref) not in known))
-    return Trial(refs, recount_without(graph, refs), strange)
-
-
-def _openable(graph: GroundGraph, refs: Sequence[str]) -> tuple[str, ...]:
     earths = {join.ref for join in graph.joins if join.sort == "earth"}
-    return tuple(ref for ref in refs if ref not in earths)
+    opened = tuple(ref for ref in refs if ref not in earths)
+    return Trial(refs, opened, recount_without(graph, refs), strange)
 
 
 def _draw(

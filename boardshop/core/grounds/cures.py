@@ -93,7 +93,9 @@ def _find_returns(index: PlanIndex, graph: GroundGraph, looped: Sequence[Join]) 
     for join in returns:
         if join.ref not in first and left.without((*rest, join.ref)).loops < left.without(rest).loops:
             rest.append(join.ref)
-    yield _Found(tuple(rest), tuple(rest), name="An isolated outlet for others that are still on a loop")
+    yield _Found(
+        tuple(rest), tuple(rest), name="An isolated outlet for other pedals that loop through a shared return"
+    )
 
 
 def _find_earthed(index: PlanIndex, graph: GroundGraph, looped: Sequence[Join]) -> Iterable[_Found]:

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from boardshop.core.index import fold, index_plan
-from boardshop.core.plan import BoardPlan, Feed
-from boardshop.core.power.choices import list_choices
-from boardshop.core.power.connections import with_feed
+from boardshop.core.plan import BoardPlan, Feed, Outlet, Supply
+from boardshop.core.power.choices import judge_connection, list_choices
+from boardshop.core.power.connections import find_power_jack, make_feeding, with_feed
+from boardshop.core.screens import number_joined_units
 
 MATCHES = ("right", "advice")
 """What may be said of an outlet that is offered: nothing, or advice."""
@@ -24,40 +25,61 @@ def find_own_outlets(plan: BoardPlan, jack_refs: Sequence[str]) -> dict[str, Own
     """As many of these jacks as can be fed at once from free isolated outlets that match, by folded ref.
 
     Outlets go to jacks by augmenting paths (Berge, 1957), so that none is called short while another order
-    would serve it; then each is judged again with those before it in place, for the supplies' sums.
+    would serve it; then each is judged on the whole board with those before it in place, for the sums.
     """
-    choices = {fold(jack): _list_matching(plan, jack) for jack in jack_refs}
+    free = _list_free(plan)
+    choices = {fold(jack): _list_matching(plan, jack, free) for jack in jack_refs}
     holder: dict[str, str] = {}
     for jack in choices:
         _place(jack, choices, holder, set())
     given = {jack: outlet for outlet, jack in holder.items()}
-    kept: dict[str, OwnOutlet] = {}
+    units = number_joined_units(plan)
+    feeds, kept = plan.feeds, dict[str, OwnOutlet]()
     for ref in jack_refs:
-        jack = fold(ref)
-        own = next((one for one in choices[jack] if fold(one.ref) == given.get(jack)), None)
-        if own is not None and own in _list_matching(plan, ref):
-            kept[jack] = own
-            feed = Feed((own.ref,), (ref,), (own.setting_mv,))
-            plan = replace(plan, feeds=with_feed(plan.feeds, feed))
+        own = next((one for one in choices[fold(ref)] if fold(one.ref) == given.get(fold(ref))), None)
+        if own is None:
+            continue
+        tried = with_feed(feeds, Feed((own.ref,), (ref,), (own.setting_mv,)))
+        feeding = make_feeding(plan, tried)
+        found = judge_connection(feeding, feeding.connections[-1], units)
+        if all(finding.severity in MATCHES for finding in found):
+            feeds, kept[fold(ref)] = tried, own
     return kept
 
 
-def _list_matching(plan: BoardPlan, jack_ref: str) -> tuple[OwnOutlet, ...]:
-    """At the first of its settings that matches, each free isolated outlet."""
-    outlets = index_plan(plan).outlets
+def _list_free(plan: BoardPlan) -> tuple[tuple[Supply, Outlet], ...]:
+    """The isolated outlets that feed nothing."""
+    used = index_plan(plan).feeds_of_outlet
+    return tuple(
+        (supply, outlet)
+        for supply in plan.supplies
+        for outlet in supply.outlets
+        if outlet.group is None and fold(f"{supply.ref}.{outlet.name}") not in used
+    )
+
+
+def _list_matching(
+    plan: BoardPlan, jack_ref: str, free: Sequence[tuple[Supply, Outlet]]
+) -> tuple[OwnOutlet, ...]:
+    """At the first of its settings that matches, each free outlet, judged with this jack on it alone."""
+    pedal = find_power_jack(index_plan(plan), jack_ref).pedal
     found: dict[str, OwnOutlet] = {}
-    for choice in list_choices(plan, jack_ref):
-        _, outlet = outlets[fold(choice.outlet)]
-        if outlet.group is None and not choice.feeds and choice.verdict in MATCHES:
-            found.setdefault(fold(choice.outlet), OwnOutlet(choice.outlet, choice.setting_mv))
+    for supply, outlet in free:
+        alone = BoardPlan(
+            plan.frame, pedals=(pedal,), supplies=(replace(supply, outlets=(outlet,)),), rules=plan.rules
+        )
+        for choice in list_choices(alone, jack_ref):
+            if choice.verdict in MATCHES:
+                found.setdefault(fold(choice.outlet), OwnOutlet(choice.outlet, choice.setting_mv))
     return tuple(found.values())
 
 
 def _place(
     jack: str, choices: dict[str, tuple[OwnOutlet, ...]], holder: dict[str, str], tried: set[str]
 ) -> bool:
-    for own in choices[jack]:
-        outlet = fold(own.ref)
+    """Give the jack its first outlet that nobody has, else one whose jack can take another."""
+    outlets = [fold(own.ref) for own in choices[jack]]
+    for outlet in (*(ref for ref in outlets if ref not in holder), *outlets):
         if outlet not in tried:
             tried.add(outlet)
             if outlet not in holder or _place(holder[outlet], choices, holder, tried):
