@@ -72,3 +72,11 @@ def test_a_sentence_has_its_lengths_in_the_shops_unit(words: str, text: str | No
 
 def test_a_sentence_in_centimetres() -> None:
     assert shown("value|lengths_in:shop", "overlap by 45 mm", "cm") == "overlap by 4.5 cm"
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [(0.34, "0.34"), (Decimal("0.3400"), "0.34"), (0.5, "0.5"), (Decimal("2.0000"), "2"), (0.0001, "0.0001")],
+)
+def test_a_figure_has_no_more_decimals_than_there_are(value: object, text: str) -> None:
+    assert shown("value|figure", value) == text

@@ -72,6 +72,12 @@ def _figure_in(mm: str, unit: str) -> str:
 
 
 @register.filter
+def figure(value: float | Decimal) -> str:
+    """`{{ value|figure }}`: 0.5, 0.34, no more decimals than there are."""
+    return f"{trimmed(Decimal(str(value))):f}"
+
+
+@register.filter
 def volts(mv: int | None) -> str:
     """`{{ mv|volts }}`: 9 V, 9.6 V."""
     if mv is None:

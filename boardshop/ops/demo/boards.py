@@ -323,7 +323,7 @@ BRINDLECROFT = Sketch(
     facts={"P3": {"use": 5}},
     note="Collection on the 18th; the player brings his own guitar for the test.",
 )
-"""Nine pedals made to order, half way: two lie beside the frame, unfed, and most leads are to be chosen."""
+"""Nine pedals made to order, half way: two lie beside the frame, and most leads are to be chosen."""
 
 
 def demo_boards() -> list[tuple[str, BoardPlan]]:
