@@ -16,10 +16,9 @@ class TestPower(PageContract):
 
     def test_loads_are_the_cores(self, cast: Cast, board: Board) -> None:
         section = compute_power(plan_of(board))
-        lines = cast.browser("viewer").get(self.url(board)).context["blocks"][0].outlets
-        assert [(line.ref, line.load_ma, line.percent) for line in lines] == [
-            (row.ref, row.load_ma, row.load_percent) for row in section.outlets
-        ]
+        face = cast.browser("viewer").get(self.url(board)).context["faces"][0]
+        assert [card.row for bay in face.bays for card in bay.cards] == list(section.outlets)
+        assert face.total == section.supplies[0]
 
     def test_the_first_jack_without_a_feed_stands_open(self, cast: Cast, board: Board) -> None:
         assert cast.browser("editor").get(self.url(board)).context["opened"].ref == "P2.DC"

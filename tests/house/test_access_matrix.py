@@ -72,7 +72,7 @@ TABLE = """
 200 200 200 404 302  405 405 405 405 302  board order layout cables power papers build-sheet case-label
 200 200 200 404 302  405 405 405 405 302  stage-board board-file changes compare variants scenes
 200 200 200 404 302  405 405 405 405 302  revisions show-revision revision-file revision-report
-200 200 200 404 302  405 405 405 405 302  show-file show-thumbnail supply-files
+200 200 200 404 302  405 405 405 405 302  show-file show-thumbnail supply-files try-feed
 
 # What an owner and an editor make anew, in the shop in use.
 200 200 403 200 302  405 405 405 405 302  new-board
@@ -94,6 +94,7 @@ TABLE = """
 405 405 405 405 302  422 422 403 404 302  add-pedal play-pedal place-pedal move-pedal remove-pedal wire-line
 405 405 405 405 302  422 422 403 404 302  add-source add-amp add-computer remove-end
 405 405 405 405 302  422 422 403 404 302  connect-jacks remove-link feed-pedal chain-pedal unfeed
+405 405 405 405 302  422 422 403 404 302  move-feed
 405 405 405 405 302  422 422 403 404 302  add-supply place-supply remove-supply
 405 405 405 405 302  422 422 403 404 302  restore-board restore-pedal restore-gear restore-client
 405 405 405 405 302  303 303 403 404 302  remove-file put-back-file
