@@ -64,6 +64,7 @@
 
   function leave() {
     forget();
+    document.documentElement.classList.remove("is-trying");
     const place = document.getElementById("trying");
     if (place) place.hidden = true;
   }
@@ -100,6 +101,7 @@
     if (!choices.length) return;
     const at = choices.indexOf(aimed?.jack === jack ? aimed.value : keptOf(jack));
     const next = at < 0 ? (by < 0 ? choices.length - 1 : 0) : (at + by + choices.length) % choices.length;
+    document.documentElement.classList.add("is-trying");
     aim(jack, choices[next]);
     document.querySelector(".outlet.is-aimed")?.scrollIntoView({ block: "nearest" });
   }
@@ -114,8 +116,9 @@
   document.addEventListener("submit", leave);
 
   document.addEventListener("focusout", (event) => {
-    if (drag || !event.target.closest?.(".chip, form.feed-form")) return;
-    if (event.relatedTarget && !event.target.closest("form.feed-form")?.contains(event.relatedTarget)) leave();
+    const to = event.relatedTarget;
+    if (drag || !to || !event.target.closest?.(".chip, form.feed-form, #trying")) return;
+    if (!to.closest("#trying") && !event.target.closest("form.feed-form")?.contains(to)) leave();
   });
 
   // By drag.

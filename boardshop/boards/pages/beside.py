@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -23,6 +24,16 @@ class Note:
 
 
 @dataclass(frozen=True)
+class Head:
+    """Notes of one rule that are said in one breath: `Caution P11, 3 times`."""
+
+    rule: str
+    severity: str
+    is_kept: bool
+    times: int
+
+
+@dataclass(frozen=True)
 class Beside:
     """What is found about one thing: what must be cured at once, the rest to be unfolded."""
 
@@ -37,6 +48,12 @@ class Beside:
     def key(self) -> str:
         """The id of what is unfolded; a group's name may be that of an outlet."""
         return f"beside-{self.ref.replace('/', '--').replace('.', '-')}"
+
+    @property
+    def heads(self) -> list[Head]:
+        """What stands folded, rule by rule."""
+        counts = Counter((note.rule, note.severity, note.is_kept) for note in self.rest)
+        return [Head(*named, times) for named, times in counts.items()]
 
     @property
     def worst(self) -> Note | None:

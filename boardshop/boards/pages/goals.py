@@ -22,7 +22,7 @@ class GoalWords:
     def __init__(self, sheet: BoardSheet) -> None:
         self.plan = sheet.plan
         self.outlets = {fold(row.ref): row for row in sheet.power.outlets}
-        self._said: dict[Goal, str] = {}
+        self._said: dict[tuple[Goal, tuple[str, ...]], str] = {}
 
     def make_form(self, key: str, end: str, feed: Feed | None) -> MoveFeedForm:
         """The form that moves a jack's plug, showing the outlet that it is in now."""
@@ -31,7 +31,9 @@ class GoalWords:
     def offer(self, form: MoveFeedForm, end: str, feed: Feed | None) -> None:
         """Every outlet and, for a jack that is fed, none; the words for a choice not made yet say what is."""
         goals = list_goals(self.plan, end)
-        choices: Choices = [(write_choice(goal.outlet, goal.setting_mv), self.say(goal)) for goal in goals]
+        choices: Choices = [
+            (write_choice(goal.outlet, goal.setting_mv), self.say(goal, end)) for goal in goals
+        ]
         blank = _("not fed") if feed is None else say_fed_by(feed)
         form.offer(choices if feed is None else [*choices, (UNFED, _("pull the plug"))], blank)
 
@@ -42,16 +44,15 @@ class GoalWords:
         row = self.outlets[fold(feed.outlets[0])]
         return "" if row.setting_mv is None else write_choice(row.ref, row.setting_mv)
 
-    def say(self, goal: Goal) -> str:
-        if goal not in self._said:
-            ref = fold(goal.outlet)
-            outlet = index_plan(self.plan).outlets[ref][1]
-            offered = find_setting(outlet, goal.setting_mv)
+    def say(self, goal: Goal, end: str) -> str:
+        """`S1.4, 9 V, 300 mA · feeds P3.DC`, with what else hangs on it."""
+        ref = fold(goal.outlet)
+        others = tuple(jack for jack in self.outlets[ref].feeds if fold(jack) != fold(end))
+        if (goal, others) not in self._said:
+            offered = find_setting(index_plan(self.plan).outlets[ref][1], goal.setting_mv)
             limit_ma = offered.max_ma if offered else None
-            self._said[goal] = say_choice(
-                goal.outlet, goal.setting_mv, limit_ma, self.outlets[fold(goal.outlet)].feeds
-            )
-        return self._said[goal]
+            self._said[goal, others] = say_choice(goal.outlet, goal.setting_mv, limit_ma, others)
+        return self._said[goal, others]
 
 
 def say_choice(ref: str, mv: int | None, limit_ma: int | None, feeds: Sequence[str]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.utils.translation import gettext as _
 
@@ -11,18 +11,23 @@ from boardshop.core.power import OutletRow, SumRow
 
 @dataclass(frozen=True)
 class LoadWords:
-    """`figures` the numbers, `says` what they mean by the shop's headroom; the rest is for the bar."""
+    """The numbers, and what `says` they mean by the shop's headroom; `percent` is for the bar."""
 
-    figures: str
+    amount: str
     says: str
     percent: float | None
     percent_words: str
     standing: str
     is_used: bool
 
+    @property
+    def figures(self) -> str:
+        """`186 of 100 mA, 186.0 %`."""
+        return ", ".join(part for part in (self.amount, self.percent_words) if part)
+
 
 def say_outlet(row: OutletRow, planned: int) -> LoadWords:
-    return _say(
+    words = _say(
         (row.load_ma, row.limit_ma, "mA"),
         row.load_percent,
         (row.spare_ma, row.excess_ma),
@@ -30,6 +35,9 @@ def say_outlet(row: OutletRow, planned: int) -> LoadWords:
         planned,
         is_partial=row.is_partial,
     )
+    if row.standing == "unlimited" and row.setting_mv is None:
+        return replace(words, says=_("no voltage recorded, so the limit is unknown"))
+    return words
 
 
 def say_sum(row: SumRow, planned: int) -> LoadWords:
@@ -60,10 +68,9 @@ def _say(
     percent_words = "" if percent is None else least % f"{percent} %"
     if standing == "free":
         return LoadWords("", _("free"), None, "", standing, is_used=False)
-    loaded = least % (f"{load} {unit}" if limit is None else _of(load, limit, unit))
-    figures = f"{loaded}, {percent_words}" if percent_words else loaded
+    amount = least % (f"{load} {unit}" if limit is None else _of(load, limit, unit))
     says = _say_standing(standing, planned, left, unit, is_partial=is_partial)
-    return LoadWords(figures, says, percent, percent_words, standing, is_used=True)
+    return LoadWords(amount, says, percent, percent_words, standing, is_used=True)
 
 
 def _of(load: int, limit: int, unit: str) -> str:
@@ -83,5 +90,7 @@ def _say_standing(
     if standing == "above":
         return _("%(spare)s, above the planned %(planned)d %%") % {"spare": said, "planned": planned}
     if standing == "unknown":
+        if unit == "mW":
+            return _("%(spare)s, a draw or a voltage is not recorded") % {"spare": said}
         return _("%(spare)s, a draw is not recorded") % {"spare": said}
     return _("%(spare)s, within the planned %(planned)d %%") % {"spare": said, "planned": planned}
