@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.utils.functional import SimpleLazyObject
+from django.utils.translation import gettext as _
 
 from boardshop.boards.access import may_change
 from boardshop.boards.errors import NoSuchChoice, OutletUnknown, SettingNotOffered, TwoSettings
@@ -16,6 +18,7 @@ from boardshop.boards.models import Board
 from boardshop.boards.pages.load_words import LoadWords, say_outlet, say_sum
 from boardshop.boards.pages.wording import say_draw, say_need, say_volts
 from boardshop.boards.plan.read import load_plan
+from boardshop.core.findings import Finding
 from boardshop.core.index import fold, index_plan, split_end
 from boardshop.core.moves import FeedMove, compare_feeds
 from boardshop.core.numbering import number_pedals
@@ -46,7 +49,15 @@ class Outcome:
     outlets: tuple[LoadChange, ...]
     """Those that are left, then those that are joined."""
     sums: tuple[LoadChange, ...]
-    """Groups and supplies that have a limit."""
+    """Groups and supplies that have a limit and carry another load then."""
+
+    @property
+    def settles(self) -> list[str]:
+        return _count_rules(self.move.settles)
+
+    @property
+    def brings(self) -> list[str]:
+        return _count_rules(self.move.brings)
 
     @property
     def leaves(self) -> str:
@@ -80,6 +91,18 @@ class Offered:
     choice: Choice
     value: str
     volts: str
+
+
+def _count_rules(findings: Sequence[Finding]) -> list[str]:
+    """`P08 (fault)`, `P09 (fault, 2 times)`: each rule once, worst first."""
+    counts = Counter((found.rule, found.severity) for found in findings)
+    return [
+        f"{rule} ({severity})"
+        if times == 1
+        else _("%(rule)s (%(severity)s, %(times)d times)")
+        % {"rule": rule, "severity": severity, "times": times}
+        for (rule, severity), times in counts.items()
+    ]
 
 
 def draw_try(request: HttpRequest, board: Board, end: str, value: str) -> HttpResponse:
@@ -138,7 +161,7 @@ def try_value(plan: BoardPlan, end: str, value: str) -> Outcome:
     sums = [
         LoadChange(change.after.ref, say_sum(change.before, planned), say_sum(change.after, planned))
         for change in (*move.groups, *move.supplies)
-        if change.after.spare is not None
+        if change.after.spare is not None and change.before != change.after
     ]
     return Outcome(goal, value, move, tuple(outlets), tuple(sums))
 
