@@ -97,6 +97,12 @@ class OutletUnknown(Refusal):
     field = "outlet"
 
 
+class NoSuchChoice(Refusal):
+    """This is no outlet of the list; choose one of the list."""
+
+    field = "outlet"
+
+
 class JackFedTwice(Refusal):
     """%(jack)s already has a feed; change that one, one power jack takes one plug."""
 

@@ -27,3 +27,8 @@ class Rules:
     pass_mm: int = 50
     bypass_pf: int = 20
     contact_ohm: float = 0.04
+
+    @property
+    def planned_percent(self) -> int:
+        """What of a limit is planned with: all but the headroom."""
+        return 100 - self.headroom_percent

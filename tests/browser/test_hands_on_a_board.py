@@ -67,7 +67,7 @@ def feed_by_keys(technician: Technician) -> None:
     page.keyboard.press("ArrowDown")
     tab_to(page, technician.button("Feed P3.DC"))
     page.keyboard.press("Enter")
-    expect(page.get_by_role("row", name="S1.3")).to_contain_text("Long Tide P3.DC")
+    expect(page.locator("#outlet-S1-3")).to_contain_text("Long Tide P3.DC")
 
 
 def place_by_keys(technician: Technician) -> None:

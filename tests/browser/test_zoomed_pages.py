@@ -62,19 +62,20 @@ def test_a_word_without_a_break_in_a_finding_does_not_widen_the_page(in_browser:
     assert in_browser(steps, person=cast.viewer) == (True, False)
 
 
-def test_a_long_name_does_not_push_the_loads_out_of_the_outlets_table(in_browser: InBrowser) -> None:
+def test_a_long_name_stays_inside_its_outlet(in_browser: InBrowser) -> None:
     cast = make_cast()
     plan = b.wired_board(
         b.pedal("P1", name="M" * 70), supplies=[b.supply("S1")], feeds=[b.feed("S1.1", "P1.DC")]
     )
-    address = reverse("power", args=[store_plan(cast.shop, plan, name="Main").code])
+    board = store_plan(cast.shop, plan, name="Main")
 
-    def steps(page: Page) -> int:
+    def steps(page: Page) -> tuple[int, int]:
         page.set_viewport_size({"width": 1280, "height": 740})
-        page.goto(address)
-        width: int = page.locator(".scroll-box:has(.outlets)").evaluate(
-            "box => box.scrollWidth - box.clientWidth"
-        )
-        return width
+        page.goto(reverse("power", args=[board.code]))
+        over = "box => box.scrollWidth - box.clientWidth"
+        card: int = page.locator("#outlet-S1-1").evaluate(over)
+        page.goto(reverse("board", args=[board.code]))
+        table: int = page.locator(".scroll-box:has(.outlets)").evaluate(over)
+        return card, table
 
-    assert in_browser(steps, person=cast.viewer) == 0
+    assert in_browser(steps, person=cast.viewer) == (0, 0)

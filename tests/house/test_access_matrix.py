@@ -74,7 +74,7 @@ TABLE = """
 200 200 200 404 302  405 405 405 405 302  proposed-feeds which-supply leads grounds
 200 200 200 404 302  405 405 405 405 302  revisions show-revision revision-file revision-report
 200 200 200 404 302  405 405 405 405 302  first-power first-power-sheet
-200 200 200 404 302  405 405 405 405 302  show-file show-thumbnail supply-files
+200 200 200 404 302  405 405 405 405 302  show-file show-thumbnail supply-files try-feed
 
 # What an owner and an editor make anew, in the shop in use.
 200 200 403 200 302  405 405 405 405 302  new-board
@@ -97,7 +97,7 @@ TABLE = """
 405 405 405 405 302  422 422 403 404 302  add-scene change-scene move-scene remove-scene
 405 405 405 405 302  422 422 403 404 302  add-pedal play-pedal place-pedal move-pedal remove-pedal wire-line
 405 405 405 405 302  422 422 403 404 302  add-source add-amp add-computer remove-end
-405 405 405 405 302  422 422 403 404 302  connect-jacks remove-link feed-pedal chain-pedal unfeed
+405 405 405 405 302  422 422 403 404 302  connect-jacks remove-link feed-pedal chain-pedal unfeed move-feed
 405 405 405 405 302  422 422 403 404 302  add-supply place-supply remove-supply take-feeds take-leads
 405 405 405 405 302  422 422 403 404 302  record-reading take-back-reading put-back-reading keep-draw
 405 405 405 405 302  422 422 403 404 302  restore-board restore-pedal restore-gear restore-client

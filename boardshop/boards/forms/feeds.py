@@ -42,6 +42,32 @@ class OutletField(OfferedField):
         return Chosen(found[1], int(found[2]) if found[2] else None)
 
 
+UNFED = "unfed"
+"""The value that stands for no outlet at all."""
+
+
+class GoalField(OutletField):
+    """An outlet of the list, or `unfed`, which is read as None."""
+
+    def clean(self, value: Any) -> Chosen | None:
+        return None if value == UNFED else super().clean(value)
+
+
+class MoveFeedForm(EditForm):
+    """Where the plug of one power jack goes: one choice, made by hand, by drag or by keys."""
+
+    outlet = GoalField(label=_("Outlet"), error_messages={"required": NOTHING_CHOSEN})
+
+    def add_error(self, field: str | None, error: Any) -> None:
+        """Whatever is wrong with the one choice stands beside it."""
+        super().add_error(field or "outlet", error)
+
+    def offer(self, outlets: Choices, blank: str) -> None:
+        field = self.fields["outlet"]
+        assert isinstance(field, OutletField)
+        field.offer(outlets, blank=blank)
+
+
 class FeedForm(EditForm):
     """One power jack's feed; the page offers the outlets with what the core says of each."""
 

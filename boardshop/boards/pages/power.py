@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
-
-from django.utils.translation import gettext as _
 
 from boardshop.boards.catalogue import catalogue_of
 from boardshop.boards.forms.edits import Choices, EditForm
 from boardshop.boards.forms.ends import AddSupplyForm
-from boardshop.boards.forms.feeds import ChainForm, FeedForm, write_choice
+from boardshop.boards.forms.feeds import ChainForm, FeedForm, MoveFeedForm, write_choice
+from boardshop.boards.pages.beside import Beside, BySubject
 from boardshop.boards.pages.cables import plug_keys
+from boardshop.boards.pages.draws import Measuring, list_measurings
+from boardshop.boards.pages.faces import FaceDrawing, list_waiting
 from boardshop.boards.pages.findings import list_findings
+from boardshop.boards.pages.goals import GoalWords, say_choice, say_fed_by
 from boardshop.boards.pages.page import Page, PageState
-from boardshop.boards.pages.wording import say_ma, say_need, say_offer, say_volts
+from boardshop.boards.pages.wording import say_draw, say_need, say_offer, say_volts
 from boardshop.boards.sheet import BoardSheet
-from boardshop.core.findings import Finding
 from boardshop.core.index import fold, index_plan, split_end
 from boardshop.core.plan import BoardPlan, Feed, Outlet, Pedal, PowerJack, Supply
 from boardshop.core.power import Choice, list_choices
@@ -70,18 +71,20 @@ class Offer:
 
 @dataclass(frozen=True)
 class JackRow:
-    """One power jack: its need, its feed, and the worst that is found about the two."""
+    """One power jack: its need and draw, its feed, the choice of another one, and what is found about it."""
 
     ref: str
     number: int | str
     name: str
     need: str
+    draw: str
     feed: Feed | None
     fed_by: str
     together: str
     """The sum of outlets in series; blank where they are not, or one is unknown."""
     at_pedal: str
-    worst: Finding | None
+    move: EditForm
+    beside: Beside
     is_open: bool
 
     @property
@@ -103,23 +106,30 @@ def chain_key(end: str) -> str:
     return f"chain-{end.replace('.', '-')}"
 
 
+def move_key(end: str) -> str:
+    return f"move-{end.replace('.', '-')}"
+
+
 def build_power(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     opened = open_jack(sheet, state)
     catalogue = catalogue_of(sheet.board)
     catalogue.read("supplies", "supply units", "plugs")
-    findings = sheet.findings_of("power", "grounds")
-    worst = worst_by_subject(findings)
-    rows = [_jack_row(sheet, pedal, jack, worst, opened) for pedal in sheet.pedals for jack in pedal.power]
+    findings = list_findings(sheet.plan, sheet.findings_of("power", "grounds"), state)
+    by_subject = BySubject(findings, {finding.rule for finding in sheet.power.findings})
+    drawing = FaceDrawing(sheet, by_subject)
+    rows = _RowMaker(sheet, state, by_subject, opened).list_rows()
     context: dict[str, Any] = {
-        "blocks": list_blocks(sheet),
+        "faces": drawing.draw(),
+        "waiting": list_waiting(sheet, drawing),
         "rows": rows,
         "opened": next((row for row in rows if row.is_open), None),
         "power": sheet.power,
         "headroom": sheet.plan.rules.headroom_percent,
+        "planned": sheet.plan.rules.planned_percent,
         "add_supply": state.form(
             "add-supply", lambda: AddSupplyForm(key="add-supply", gear=catalogue.supply_choices())
         ),
-        "findings": list_findings(sheet.plan, findings, state),
+        "findings": findings,
     }
     return context | (_opened_forms(sheet, state, context["opened"]) if context["opened"] else {})
 
@@ -160,7 +170,7 @@ def _said_of_all(offers: Sequence[Offer]) -> str:
 def _chain_form(sheet: BoardSheet, state: PageState, row: JackRow) -> EditForm | None:
     """None where there is no lead to hang on."""
     leads: Choices = [
-        (feed.jacks[0], f"{_fed_by(feed)}: {', '.join(feed.jacks)}")
+        (feed.jacks[0], f"{say_fed_by(feed)}: {', '.join(feed.jacks)}")
         for feed in sheet.plan.feeds
         if feed.jacks and row.ref not in feed.jacks
     ]
@@ -186,16 +196,10 @@ def outlet_choices(sheet: BoardSheet) -> Choices:
     outlets = [(f"{s.ref}.{outlet.name}", outlet) for s in sheet.plan.supplies for outlet in s.outlets]
     outlets.sort(key=lambda one: bool(fed[one[0]]))
     return [
-        (write_choice(ref, mv), _say_choice(ref, mv, limit, fed[ref]))
+        (write_choice(ref, mv), say_choice(ref, mv, limit, fed[ref]))
         for ref, outlet in outlets
         for mv, limit in _offered(outlet)
     ]
-
-
-def _say_choice(ref: str, mv: int | None, limit_ma: int | None, feeds: Sequence[str]) -> str:
-    """`S1.3, 9 V, 500 mA · feeds P4.DC`."""
-    offered = f"{ref}, {say_volts(mv)}, {say_ma(limit_ma)}"
-    return f"{offered} · {_('feeds %s') % ', '.join(feeds)}" if feeds else offered
 
 
 def _is_settable(outlet: Outlet) -> bool:
@@ -241,43 +245,44 @@ def _offer(sheet: BoardSheet, chosen: str | None, choice: Choice) -> Offer:
     )
 
 
-def worst_by_subject(findings: Sequence[Finding]) -> dict[str, Finding]:
-    """The first finding that names each thing and is not kept on purpose; they come worst first."""
-    worst: dict[str, Finding] = {}
-    for finding in findings:
-        if finding.accepted is None:
-            for subject in finding.subjects:
-                worst.setdefault(fold(subject), finding)
-    return worst
+class _RowMaker:
+    """What the rows of one board's power jacks are made from."""
 
+    def __init__(self, sheet: BoardSheet, state: PageState, found: BySubject, opened: str) -> None:
+        self.sheet, self.state, self.found, self.opened = sheet, state, found, opened
+        self.measured = list_measurings(sheet.board)
+        self.drops = {fold(row.to): row for row in sheet.power.drops}
+        self.words = GoalWords(sheet)
 
-def _jack_row(
-    sheet: BoardSheet, pedal: Pedal, jack: PowerJack, worst: Mapping[str, Finding], opened: str
-) -> JackRow:
-    ref = f"{pedal.ref}.{jack.name}"
-    feed = index_plan(sheet.plan).feed_of_jack.get(fold(ref))
-    drop = next((row for row in sheet.power.drops if fold(row.to) == fold(ref)), None)
-    return JackRow(
-        ref=ref,
-        number=sheet.numbers.get(pedal.ref, pedal.ref),
-        name=pedal.name or pedal.kind,
-        need=say_need(jack),
-        feed=feed,
-        fed_by=_fed_by(feed) if feed else "",
-        together=_sum_of(sheet.plan, feed) if feed else "",
-        at_pedal=say_volts(drop.at_pedal_mv) if drop and drop.at_pedal_mv is not None else "",
-        worst=worst.get(fold(ref)),
-        is_open=fold(ref) == fold(opened),
-    )
+    def list_rows(self) -> list[JackRow]:
+        return [self._row(pedal, jack) for pedal in self.sheet.pedals for jack in pedal.power]
 
+    def _row(self, pedal: Pedal, jack: PowerJack) -> JackRow:
+        ref = f"{pedal.ref}.{jack.name}"
+        plan = self.sheet.plan
+        feed, drop = index_plan(plan).feed_of_jack.get(fold(ref)), self.drops.get(fold(ref))
+        measured = self.measured.get(fold(ref), Measuring(None, ""))
+        return JackRow(
+            ref=ref,
+            number=self.sheet.numbers.get(pedal.ref, pedal.ref),
+            name=pedal.name or pedal.kind,
+            need=say_need(jack),
+            draw=say_draw(jack, measured.on, measured.by),
+            feed=feed,
+            fed_by=say_fed_by(feed) if feed else "",
+            together=_sum_of(plan, feed) if feed else "",
+            at_pedal=say_volts(drop.at_pedal_mv) if drop and drop.at_pedal_mv is not None else "",
+            move=self._move_form(ref, feed),
+            beside=self.found.of_jack(ref),
+            is_open=fold(ref) == fold(self.opened),
+        )
 
-def _fed_by(feed: Feed) -> str:
-    settings = feed.settings or (None,) * len(feed.outlets)
-    parts = [
-        outlet if mv is None else f"{outlet} {say_volts(mv)}"
-        for outlet, mv in zip(feed.outlets, settings, strict=True)
-    ]
-    return " + ".join(parts)
+    def _move_form(self, ref: str, feed: Feed | None) -> EditForm:
+        key = move_key(ref)
+        form = self.state.form(key, lambda: self.words.make_form(key, ref, feed))
+        assert isinstance(form, MoveFeedForm)
+        self.words.offer(form, ref, feed)
+        return form
 
 
 def _sum_of(plan: BoardPlan, feed: Feed) -> str:

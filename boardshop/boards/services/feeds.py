@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from boardshop.boards.errors import JackFedTwice, NothingThere, OutletTwice, SettingNotOffered, TwoSettings
+from boardshop.boards.history.recording import Unchanged
 from boardshop.boards.models import Board, DcLead, Feed, FeedJack, FeedOutlet
 from boardshop.boards.services.editing import board_edit, check_shop, set_columns
 from boardshop.boards.services.power_directory import (
@@ -13,6 +14,7 @@ from boardshop.boards.services.power_directory import (
     OutletDirectory,
     OutletSpot,
 )
+from boardshop.core.power.goals import JOINING
 from boardshop.gear.models import PlugType
 
 
@@ -68,6 +70,26 @@ def feed_jack(board: Board, end: str, columns: FeedColumns) -> None:
 
 
 @board_edit
+def move_feed(board: Board, end: str, outlet: Chosen | None) -> None:
+    """Put the plug of this power jack into another outlet, or pull it where `outlet` is None.
+
+    A lead of its own comes along with its adapters, but for those that join two outlets.  A jack that leaves
+    a chain leaves that lead there; an outlet in use is shared.  `core.power.move_feed` says it of a plan.
+    """
+    directory = JackDirectory(board)
+    spot = directory.find(end)
+    if outlet is None:
+        _pull(directory, spot)
+    elif spot.feed_id is None or directory.jacks_on(spot.feed_id) > 1:
+        (outlet_spot,) = check_outlets(OutletDirectory(board), [outlet])
+        _pull(directory, spot)
+        _plug_in(board, directory, spot, outlet_spot, outlet)
+    else:
+        spots = check_outlets(OutletDirectory(board), [outlet], but=spot.feed_id)
+        _replug(Feed.objects.get(pk=spot.feed_id), spots, outlet)
+
+
+@board_edit
 def chain_pedal(board: Board, end: str, onto: str) -> None:
     """Hang this power jack on the lead that feeds `onto`; whatever fed it before is unplugged."""
     directory = JackDirectory(board)
@@ -97,6 +119,23 @@ def _pull(directory: JackDirectory, spot: JackSpot) -> None:
         Feed(pk=spot.feed_id).delete()
     else:
         FeedJack.objects.filter(pk=spot.row_id).delete()
+
+
+def _plug_in(
+    board: Board, directory: JackDirectory, spot: JackSpot, outlet: OutletSpot, chosen: Chosen
+) -> None:
+    feed = Feed.objects.create(board=board, position=directory.next_feed_position())
+    FeedJack.objects.create(feed=feed, pedal_id=spot.pedal_id, jack_id=spot.jack_id)
+    _write_outlets(feed, [outlet], [chosen])
+
+
+def _replug(feed: Feed, outlets: Sequence[OutletSpot], chosen: Chosen) -> None:
+    wanted = [(spot.supply_id, spot.outlet_id, chosen.setting_mv) for spot in outlets]
+    if list(feed.outlets.values_list("supply_id", "outlet_id", "setting_mv")) == wanted:
+        raise Unchanged
+    feed.outlets.all().delete()
+    set_columns(feed, {"adapters": [one for one in feed.adapters if one not in JOINING]})
+    _write_outlets(feed, outlets, [chosen])
 
 
 def _feed(board: Board, directory: JackDirectory, spots: Sequence[JackSpot], columns: FeedColumns) -> Feed:
@@ -149,18 +188,22 @@ def check_outlets(directory: OutletDirectory, outlets: Sequence[Chosen], *, but:
 
 
 def _write(feed: Feed, outlets: Sequence[OutletSpot], columns: FeedColumns) -> None:
+    _write_outlets(feed, outlets, columns.outlets)
+    lead = columns.lead
+    known = ("length", "awg", "mm2", "connector", "plug")
+    row = DcLead(feed=feed, **{name: getattr(lead, name) for name in known})
+    # In one statement, whether or not the feed had a lead.
+    DcLead.objects.bulk_create([row], update_conflicts=True, unique_fields=["feed"], update_fields=known)
+
+
+def _write_outlets(feed: Feed, outlets: Sequence[OutletSpot], chosen: Sequence[Chosen]) -> None:
     FeedOutlet.objects.bulk_create(
         FeedOutlet(
             feed=feed,
             position=number,
             supply_id=spot.supply_id,
             outlet_id=spot.outlet_id,
-            setting_mv=chosen.setting_mv,
+            setting_mv=one.setting_mv,
         )
-        for number, (spot, chosen) in enumerate(zip(outlets, columns.outlets, strict=True))
+        for number, (spot, one) in enumerate(zip(outlets, chosen, strict=True))
     )
-    lead = columns.lead
-    known = ("length", "awg", "mm2", "connector", "plug")
-    row = DcLead(feed=feed, **{name: getattr(lead, name) for name in known})
-    # In one statement, whether or not the feed had a lead.
-    DcLead.objects.bulk_create([row], update_conflicts=True, unique_fields=["feed"], update_fields=known)

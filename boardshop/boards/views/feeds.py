@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
-from django.views.decorators.http import require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from boardshop.boards.access import get_board_for
 from boardshop.boards.catalogue import catalogue_of
 from boardshop.boards.edits import make_edit, open_row
 from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.ends import AddSupplyForm
-from boardshop.boards.forms.feeds import ChainForm, FeedForm
+from boardshop.boards.forms.feeds import ChainForm, FeedForm, MoveFeedForm
 from boardshop.boards.forms.pedals import PlaceSupplyForm
 from boardshop.boards.pages.layout import LAYOUT, place_key
-from boardshop.boards.pages.power import POWER, chain_key, feed_key
+from boardshop.boards.pages.power import POWER, chain_key, feed_key, move_key
+from boardshop.boards.pages.try_feed import draw_try
 from boardshop.boards.services import ends as end_services
 from boardshop.boards.services import feeds as services
 from boardshop.boards.views.rows import get_supply
+from boardshop.core.index import fold
 
 
 @require_POST
@@ -31,6 +33,29 @@ def feed_pedal(request: HttpRequest, code: str, end: str) -> HttpResponse:
         services.feed_jack(board, form.seen, end, form.columns())
 
     return make_edit(request, board, POWER, form, service, anchor=feed_key(end))
+
+
+@require_POST
+def move_feed(request: HttpRequest, code: str, end: str) -> HttpResponse:
+    """Put a power jack's plug into another outlet, or pull it; its lead and adapters come along."""
+    board = get_board_for(request.user, code, editing=True)
+    form = MoveFeedForm(request.POST, key=move_key(end))
+
+    def service(form: MoveFeedForm) -> None:
+        services.move_feed(board, form.seen, end, form.cleaned_data["outlet"])
+
+    opened = open_row(request)
+    is_own = fold(opened) == fold(end)
+    return make_edit(
+        request, board, POWER, form, service, opened="" if is_own else opened, anchor=feed_key(end)
+    )
+
+
+@require_safe
+def try_feed(request: HttpRequest, code: str, end: str) -> HttpResponse:
+    """What would be if this power jack were fed from the outlet that is asked about; nothing is changed."""
+    board = get_board_for(request.user, code)
+    return draw_try(request, board, end, request.GET.get("outlet", ""))
 
 
 @require_POST

@@ -19,6 +19,12 @@ def which_supply(request: HttpRequest, code: str) -> HttpResponse:
     sheet = BoardSheet(board)
     form = MainsForm(request.GET) if "mains" in request.GET else fresh_mains_form(sheet.plan)
     context = build_which(sheet, form)
-    context |= {"board": board, "shop": board.shop, "tab": "power", "may_edit": may_change(board)}
+    context |= {
+        "board": board,
+        "shop": board.shop,
+        "tab": "power",
+        "page": "which-supply",
+        "may_edit": may_change(board),
+    }
     status = 422 if form.is_bound and not form.is_valid() else 200
     return render(request, "boards/which_supply.html", context, status=status)

@@ -6,6 +6,7 @@ Sums are exact fractions of mA and mW; only the printed rows are rounded.
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
 from boardshop.core.findings import Finding
 from boardshop.core.index import fold
@@ -17,6 +18,10 @@ from boardshop.core.power.rules import Gap, Hit, Missing, say
 from boardshop.core.power.sharing import CHAIN_PERCENT
 from boardshop.core.power.wording import say_jack, say_jacks, say_list, say_volts
 from boardshop.core.printing import round_percent, round_whole
+
+type Standing = Literal["free", "unlimited", "unknown", "within", "above", "over"]
+"""How a load stands to its limit: none is there, no limit is known, a draw or voltage is not recorded and
+what is known is within it, within the shop's headroom, above that, over the limit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,7 +230,7 @@ def _judge_load(
     """A fault above the limit, advice above the shop's headroom, nothing at or below either."""
     if load.limit is None:
         return ()
-    headroom = 100 - feeding.plan.rules.headroom_percent
+    headroom = feeding.plan.rules.planned_percent
     percent = load.percent_of(amount)
     share = "more than nothing" if percent is None else f"{round_percent(float(percent))} %"
     unit = "mW" if rule_id == "P10" else "mA"
@@ -240,6 +245,19 @@ def _judge_load(
         return ()
     why = "The margin covers figures that are too low, warm supplies and one more pedal."
     return say(rule_id, subjects, Hit(f"{says}, above the planned {headroom} %.", "advice", why=why))
+
+
+def judge_standing(load: Load, amount: Fraction, *, is_partial: bool, planned_percent: int) -> Standing:
+    """The word for the same comparison that P08 and P10 make, in exact fractions."""
+    if not load.jacks:
+        return "free"
+    if load.limit is None:
+        return "unlimited"
+    if _is_above(load, amount, 100):
+        return "over"
+    if _is_above(load, amount, planned_percent):
+        return "above"
+    return "unknown" if is_partial else "within"
 
 
 def _is_above(load: Load, amount: Fraction, percent: int) -> bool:

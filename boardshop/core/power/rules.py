@@ -133,3 +133,9 @@ def _say_missing(rule: Rule, subjects: tuple[str, ...], missing: Missing) -> Fin
         cure=" ".join(ways).lstrip(),
         basis=rule.basis,
     )
+
+
+def shorten(rule_id: str, message: str) -> str:
+    """A finding's message without the reason that its rule always gives, to stand beside the thing itself."""
+    rule = RULES.get(rule_id)
+    return message.removesuffix(f" {rule.why}") if rule else message

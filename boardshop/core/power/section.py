@@ -9,11 +9,13 @@ from boardshop.core.power.drops import Drop, judge_drop, list_drops
 from boardshop.core.power.loads import (
     Load,
     OutletLoad,
+    Standing,
     add_up_group,
     add_up_outlet,
     add_up_supply,
     judge_group,
     judge_outlets,
+    judge_standing,
     judge_supply,
     list_groups,
 )
@@ -42,6 +44,17 @@ class OutletRow:
     feeds: tuple[str, ...]
     is_partial: bool = field(default=False, metadata=UNPRINTED)
     """A jack's draw is not recorded, so load and percentage are the least that they can be."""
+    spare_ma: int | None = field(default=None, metadata=UNPRINTED)
+    """What the limit leaves, below zero what is too much; None without a limit.
+
+    The most that it can be where `is_partial`.
+    """
+    standing: Standing = field(default="free", metadata=UNPRINTED)
+
+    @property
+    def excess_ma(self) -> int:
+        """What is too much for the limit; 0 where nothing is."""
+        return max(0, -(self.spare_ma or 0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +76,14 @@ class SumRow:
     """A jack's draw is not recorded, so the mA are the least that they can be."""
     is_mw_partial: bool = field(default=False, metadata=UNPRINTED)
     """A draw or the setting of a loaded outlet is not recorded, so the mW are the least they can be."""
+    spare: int | None = field(default=None, metadata=UNPRINTED)
+    """What the limit leaves, in its unit, below zero what is too much; None without a limit."""
+    standing: Standing = field(default="free", metadata=UNPRINTED)
+
+    @property
+    def excess(self) -> int:
+        """What is too much for the limit, in its unit; 0 where nothing is."""
+        return max(0, -(self.spare or 0))
 
     @property
     def is_percent_partial(self) -> bool:
@@ -107,9 +128,9 @@ def compute_power(plan: BoardPlan) -> PowerSection:
         *judge_unfed(plan),
     ]
     return PowerSection(
-        outlets=tuple(_print_outlet(load) for load in outlets),
-        groups=tuple(_print_sum(load, in_mw=False) for load in groups),
-        supplies=tuple(_print_sum(load, in_mw=True) for load in supplies),
+        outlets=tuple(print_outlet(plan, load) for load in outlets),
+        groups=tuple(print_sum(plan, load, in_mw=False) for load in groups),
+        supplies=tuple(print_sum(plan, load, in_mw=True) for load in supplies),
         drops=tuple(_print_drop(drop) for drop in drops),
         unfed=list_unfed(plan),
         findings=sort_findings(findings),
@@ -136,7 +157,7 @@ def _judge_units(feeding: Feeding) -> tuple[Finding, ...]:
     )
 
 
-def _print_outlet(outlet: OutletLoad) -> OutletRow:
+def print_outlet(plan: BoardPlan, outlet: OutletLoad) -> OutletRow:
     load = outlet.load
     return OutletRow(
         load.ref,
@@ -146,10 +167,12 @@ def _print_outlet(outlet: OutletLoad) -> OutletRow:
         None if outlet.tap is None else _print_percent(load, in_mw=False),
         tuple(fed.ref for fed in load.jacks),
         load.is_partial,
+        _leave(load, in_mw=False),
+        _say_standing(plan, load, in_mw=False),
     )
 
 
-def _print_sum(load: Load, *, in_mw: bool) -> SumRow:
+def print_sum(plan: BoardPlan, load: Load, *, in_mw: bool) -> SumRow:
     return SumRow(
         ref=load.ref,
         setting_mv=load.setting_mv,
@@ -161,7 +184,20 @@ def _print_sum(load: Load, *, in_mw: bool) -> SumRow:
         limit_mw=load.limit if in_mw else None,
         is_partial=load.is_partial,
         is_mw_partial=load.is_mw_partial,
+        spare=_leave(load, in_mw=in_mw),
+        standing=_say_standing(plan, load, in_mw=in_mw),
     )
+
+
+def _leave(load: Load, *, in_mw: bool) -> int | None:
+    """The limit less the printed load, so that the three numbers add up where they stand side by side."""
+    amount = load.load_mw if in_mw else load.load_ma
+    return None if load.limit is None else load.limit - round_whole(float(amount))
+
+
+def _say_standing(plan: BoardPlan, load: Load, *, in_mw: bool) -> Standing:
+    amount, is_partial = (load.load_mw, load.is_mw_partial) if in_mw else (load.load_ma, load.is_partial)
+    return judge_standing(load, amount, is_partial=is_partial, planned_percent=plan.rules.planned_percent)
 
 
 def _print_percent(load: Load, *, in_mw: bool) -> float | None:
