@@ -46,6 +46,17 @@ def test_the_same_file_gives_the_same_bytes_whatever_the_hash_seed_and_locale():
     assert len(outputs) == 1
 
 
+def test_feeds_are_proposed_as_in_a_board_file():
+    printed = json.loads(run("feeds", FULL).stdout)
+    assert list(printed) == ["feeds", "unfed", "score", "optimal", "bound"]
+    assert {feed["from"] for feed in printed["feeds"]} == {"S1.1", "S1.3"}
+    assert len(printed["score"]) == len(printed["bound"]) == 8
+
+
+def test_the_same_feeds_are_proposed_whatever_the_hash_seed():
+    assert len({run("feeds", FULL, PYTHONHASHSEED=seed).stdout for seed in ("0", "1", "4711")}) == 1
+
+
 def test_text_is_printed_as_it_is():
     document = json.loads(FULL.read_text("utf-8"))
     document["pedals"][0]["name"] = "Glühwürmchen 蛍"
