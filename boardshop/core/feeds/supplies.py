@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations_with_replacement
 
-from boardshop.core.feeds.aims import aim_at_largest, count_best
+from boardshop.core.feeds.aims import aim_at_changes, aim_at_largest, count_best
 from boardshop.core.feeds.model import FeedsModel
 from boardshop.core.feeds.problem import Way, make_problem
 from boardshop.core.feeds.room import do_fit_under
@@ -132,6 +132,9 @@ def _describe_best(
 
 def _describe(plan: BoardPlan, one: _Candidate, mains: Sequence[Venue]) -> SupplyChoice:
     largest = one.search.minimize([aim_at_largest(one.model)])
+    if plan.feeds and largest:
+        # What stays plugged where it is leaves the new outlets free.
+        one.search.minimize([aim_at_changes(one.model)])
     problem, chosen = one.model.problem, one.list_chosen()
     fed = {way.jack for way in chosen}
     _, digital_sharing, sharing, above, adapters = one.counts
