@@ -299,6 +299,20 @@ def test_mains_notes_have_their_basis_and_never_call_anything_safe() -> None:
     assert not any(" safe" in sentence for sentence in words)
 
 
+@pytest.mark.parametrize(
+    ("plug", "socket", "says"),
+    [
+        ("barrel 5.5/2.1", "barrel 5.5/2.5", "does not go over the 2.5 mm pin"),
+        ("barrel 5.5/2.5", "barrel 5.5/2.1", "sits loose on the 2.1 mm pin and cuts out"),
+        ("snap", "barrel 5.5/2.1", "the two do not mate"),
+    ],
+)
+def test_the_two_bores_fail_each_in_its_own_way(plug: str, socket: str, says: str) -> None:
+    plan = fed_board(draws(pedal("P1"), connector=socket), lead=DcLead(600, awg=24, connector=plug))
+    (found,) = [one for one in compute_power(plan).findings if one.rule == "P14"]
+    assert (found.severity, says in found.message) == ("fault", True)
+
+
 # What a value that nobody recorded leaves open.
 
 

@@ -3,8 +3,8 @@
 CONNECTOR_NOTES: dict[str, str] = {
     "barrel 5.5/2.1": "The most usual one; which pole is in the middle only the mark beside the jack tells.",
     "barrel 5.5/2.5": "The same from outside, with a thicker pin in the jack.",
-    "3.5 mono": "Its contacts touch each other on the way in: plug it in before the supply is switched on.",
-    "snap": "The battery's; its small stud is plus. A lead that ends in a snap is wired the other way round.",
+    "3.5 mono": "Its tip is plus as a rule; its contacts touch on the way in: plug it in before power is on.",
+    "snap": "The battery's; its small stud is plus. Converters to and from it are metered first.",
     "USB": "5 V, its polarity fixed by its shape.",
     "captive": "The lead comes out of the unit itself; the plug at its far end has to be recorded.",
 }
