@@ -176,6 +176,11 @@ def test_of_a_lead_that_nobody_measured_it_is_said(unknown: SupplyLead, says: st
     assert first(row(1, unknown)).why_not == (says,)
 
 
+def test_all_that_are_too_short_are_said_together() -> None:
+    plan = row(1, lead(100), lead(90), lead(100, awg=24), lead(400, connector="snap"))
+    assert first(plan).why_not == ("too short: 90 mm and 100 mm", "its plug does not mate with P1.DC")
+
+
 def test_a_captive_outlet_needs_no_lead() -> None:
     plan = row(1, lead(400))
     fixed = replace(plan.supplies[0], outlets=(replace(plan.supplies[0].outlets[0], connector="captive"),))
@@ -208,19 +213,33 @@ def test_a_recorded_chain_loses_in_the_trunk_and_in_each_tail() -> None:
     assert one.drops[2].at_pedal_mv == pytest.approx(9000 - trunk - tail)
 
 
-@pytest.mark.parametrize(
-    ("load_ma", "least"),
-    [(20, 28), (2000, 28), (2100, 26), (3000, 22), (4000, 20), (6000, 16), (9000, None)],
-)
-def test_the_thinnest_usual_gauge_is_named(load_ma: int, least: int | None) -> None:
-    """For 125 mm; each checked against the hand's sum, the next thinner one too."""
+@pytest.mark.parametrize("load_ma", [20, 2000, 2100, 3000, 4000, 6000, 9000])
+def test_the_thinnest_usual_gauge_that_does_is_named(load_ma: int) -> None:
+    """For 125 mm; every usual gauge by the hand's sum."""
     one = first(row(1, rated=load_ma))
     assert one.to_get is not None
-    usual = [28, 26, 24, 22, 20, 18, 16]
-    enough = [awg for awg in usual if drop_mv(125, awg, load_ma) * 100 <= 3 * 9000]
+    enough = [awg for awg in (28, 26, 24, 22, 20, 18, 16) if drop_mv(125, awg, load_ma) * 100 <= 3 * 9000]
     assert one.to_get.awg == (enough[0] if enough else None)
     assert one.to_get.no_gauge_does == (not enough)
-    assert (one.to_get.awg is None) == (least is None)
+
+
+def test_some_of_those_loads_need_thicker_wire_and_one_has_none() -> None:
+    found = [first(row(1, rated=load)).to_get for load in (20, 3000, 9000)]
+    assert [one.awg for one in found if one] == [28, 26, None]
+
+
+def test_a_chains_gauge_carries_the_sum_in_its_trunk() -> None:
+    """All three pedals draw 800 mA: 2.4 A through 125 mm, then 0.8 A through the longest tail of 415 mm."""
+    plan = replace(chain(), pedals=row(3, rated=800).pedals)
+    one = first(plan)
+    assert one.to_get is not None
+
+    def lost(awg: int) -> float:
+        return drop_mv(125, awg, 2400) + drop_mv(415, awg, 800) - 800 * 0.04
+
+    enough = [awg for awg in (28, 26, 24, 22, 20, 18, 16) if lost(awg) <= 270]
+    assert enough
+    assert one.to_get.awg == enough[0] < 28
 
 
 def best_by_scipy(needs: list[int], lengths: list[int]) -> tuple[int, int]:

@@ -23,6 +23,8 @@ class Fit:
     does: bool | None
     why_not: str = ""
     lacks: tuple[Lack, ...] = ()
+    short_mm: int | None = None
+    """Its length, where that is too little."""
 
 
 def fit_lead(feeding: Feeding, connection: Connection, lead: DcLead, needed_mm: int | None) -> Fit:
@@ -30,7 +32,7 @@ def fit_lead(feeding: Feeding, connection: Connection, lead: DcLead, needed_mm: 
     if lead.length is None:
         return Fit(None, "the length of some is not recorded")
     if needed_mm is not None and lead.length < needed_mm:
-        return Fit(False, f"{lead.length} mm is too short")
+        return Fit(False, short_mm=lead.length)
     if lead.mm2 is None and lead.awg is None:
         return Fit(None, f"the gauge of the {lead.length} mm ones is not recorded")
     tried = replace(connection, lead=lead)

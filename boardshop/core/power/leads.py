@@ -16,6 +16,7 @@ from boardshop.core.power.drops import Drop
 from boardshop.core.power.lead_choice import assign_cheapest
 from boardshop.core.power.lead_fits import Fit, fit_lead, list_trial_drops, thinnest_gauge
 from boardshop.core.power.lead_ways import Lack, LeadNeed, lead_need
+from boardshop.core.power.wording import say_list
 
 DRAWER = "drawer"
 """Where a lead is from that no supply of the board brought."""
@@ -44,6 +45,11 @@ class LeadToGet:
     to_connectors: tuple[str | None, ...]
     no_gauge_does: bool
     lacks: tuple[Lack, ...]
+
+    @property
+    def plugs(self) -> tuple[str | None, ...]:
+        """The connectors of its jacks, each once."""
+        return tuple(dict.fromkeys(self.to_connectors))
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,8 +207,11 @@ def _feed_lead(
 
 
 def _say_why(fits: tuple[Fit, ...]) -> tuple[str, ...]:
-    served = ("the others serve other feeds",) if any(fit.does for fit in fits) else ()
-    return tuple(dict.fromkeys((*(fit.why_not for fit in fits if fit.why_not), *served)))
+    short = sorted({fit.short_mm for fit in fits if fit.short_mm is not None})
+    said = [f"too short: {say_list(tuple(f'{mm} mm' for mm in short))}"] if short else []
+    said += [fit.why_not for fit in fits if fit.why_not]
+    said += ["the others serve other feeds"] if any(fit.does for fit in fits) else []
+    return tuple(dict.fromkeys(said))
 
 
 def _lead_to_get(feeding: Feeding, connection: Connection, need: LeadNeed) -> LeadToGet:
