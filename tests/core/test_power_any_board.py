@@ -59,13 +59,14 @@ def check_breaks(plan: BoardPlan) -> None:
 
 
 SAY_ALL = """
-from boardshop.core.grounds import compute_grounds
+from boardshop.core.grounds import compute_grounds, list_cures
 from boardshop.core.power import compute_power, list_choices
 from tests.core.test_grounds import two_amps_and_a_laptop
 from tests.core.test_power_sharing import circuits
 plan = two_amps_and_a_laptop()
 noisy = circuits(("fuzz", "analog"), ("delay", "digital"), ("chorus", "clocked"), ("delay", None))
 print(compute_power(plan), compute_grounds(plan), compute_power(noisy), list_choices(noisy, "P2.DC"))
+print(list_cures(plan), list_cures(noisy))
 """
 
 
