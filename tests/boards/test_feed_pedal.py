@@ -80,6 +80,7 @@ class TestFeedPedal(RefusesWrongInput, NamesAThing):
             ({"outlet": ""}, "Choose an outlet"),
             ({"outlet": "S1.3"}, "no outlet of the list"),
             ({"outlet": "S1.77@9000"}, "Outlet 77 does not exist on supply S1"),
+            ({"outlet": "S9.1@9000"}, "Outlet 1 does not exist on supply S9"),
             ({"outlet": "S1.3@12000"}, "cannot be set to 12 V"),
             ({"adapters": ["magic"]}, "magic"),
             ({"awg": "57"}, "Conductor AWG goes from 0 to 56; 57 is beyond that."),

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from boardshop.boards.models import Board
+from boardshop.core.plan import Accepted
 from boardshop.core.power import compute_power
 from boardshop.gear.models import UnitDraw
 from tests.board_factories import make_board, plan_of
@@ -171,6 +172,14 @@ class TestTheUnitAsItIs:
         row = next(row for row in answer.context["rows"] if row.ref == "P1.DC")
         assert [note.rule for note in row.beside.rest if note.is_kept] == ["P08"]
         assert "Kept on purpose: P08" in part(answer.text, "outlet-S1-1", "</li>\n</ol>")
+
+    def test_what_is_only_kept_does_not_match(self, cast: Cast) -> None:
+        feeds = (b.feed("S1.1", "P1.DC"),)
+        kept = (Accepted("P08", ("S1.1", "P1.DC"), "for one song"),)
+        board = make_board(cast.shop, [drawing(90, "P1")], feeds=feeds, accepted=kept)
+        said = part(self.look(cast, board).text, "feed-P1-DC", "</li>")
+        assert "kept on purpose" in said
+        assert "matches" not in said
 
     def test_a_chip_can_be_taken_by_an_editor_only(self, cast: Cast, board: Board) -> None:
         assert 'data-jack="P1.DC"' in self.look(cast, board, "editor").text

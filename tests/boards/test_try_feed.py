@@ -84,6 +84,16 @@ def test_pulling_the_plug_can_be_tried(cast: Cast, board: Board) -> None:
     assert "P30" in said
 
 
+def test_a_sum_that_stays_as_it_is_is_left_out(cast: Cast) -> None:
+    """Within one supply the whole carries the same; between two both change."""
+    supplies = (b.supply("S1", limit_mw=9000), b.supply("S2", limit_mw=9000))
+    board = make_board(cast.shop, 1, supplies=supplies)
+    within = look(cast, board, "S1.2@9000", end="P1.DC").context["outcome"]
+    between = look(cast, board, "S2.1@9000", end="P1.DC").context["outcome"]
+    assert [change.ref for change in within.sums] == []
+    assert [change.ref for change in between.sums] == ["S1", "S2"]
+
+
 def test_where_it_is_already_nothing_would_change(cast: Cast, board: Board) -> None:
     answer = look(cast, board, "S1.1@9000", role="editor")
     assert "is fed from S1.1 already" in words(answer)

@@ -108,6 +108,13 @@ class Technician:
         self.open_jack(jack).get_by_role("radio", name=f"{outlet} ").check()
         self.press(f"Feed {jack}")
 
+    def move_plug(self, jack: str, outlet: str) -> None:
+        """To another outlet, chosen in the jack's row; its lead comes along."""
+        choice = self.page.get_by_label(f"Outlet of {jack}", exact=True)
+        words = choice.locator("option", has_text=f"{outlet}, ").first.text_content()
+        choice.select_option(label=words)
+        self.press(f"Move {jack}")
+
     def fetch(self, link: str) -> bytes:
         """What a link leads to, with the person's own session."""
         address = self.page.get_by_role("link", name=link).get_attribute("href")

@@ -72,7 +72,7 @@ def feed_all(technician: Technician) -> None:
             expect(technician.page.get_by_role("link", name=f"Change {jack}")).to_be_visible()
         expect(technician.finding("P08")).to_contain_text("S1.1 carries 360 mA of 100 mA")
         expect(technician.counts()).to_contain_text("1 fault")
-        technician.feed("P4.DC", "S1.4")
+        technician.move_plug("P4.DC", "S1.4")
         expect(technician.finding("P08")).to_have_count(0)
         expect(technician.counts()).not_to_contain_text("fault")
 

@@ -161,8 +161,9 @@ def try_value(plan: BoardPlan, end: str, value: str) -> Outcome:
     sums = [
         LoadChange(change.after.ref, say_sum(change.before, planned), say_sum(change.after, planned))
         for change in (*move.groups, *move.supplies)
-        if change.after.spare is not None and change.before != change.after
+        if change.after.spare is not None
     ]
+    sums = [change for change in sums if change.before != change.after]
     return Outcome(goal, value, move, tuple(outlets), tuple(sums))
 
 
