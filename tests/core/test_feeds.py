@@ -171,6 +171,16 @@ def test_what_is_plugged_in_and_merely_unknown_stays():
     assert propose_feeds(plan).feeds == plan.feeds
 
 
+def test_an_outlet_whose_switch_is_not_recorded_is_to_be_set():
+    plan = board(
+        pedal("P1"),
+        supplies=[supply("S1", outlet("1", settings=NINE_OR_EIGHTEEN), outlet("2"))],
+        feeds=[feed("S1.1", "P1.DC", None)],
+    )
+    (only,) = propose_feeds(plan).feeds
+    assert (only.outlets, only.settings) == (("S1.1",), (9000,))
+
+
 def test_nothing_new_comes_to_an_outlet_with_an_unknown_draw():
     plan = board(
         draws(pedal("P1"), rated=None),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -18,7 +19,7 @@ from boardshop.core.feeds.cures import explain_unfed
 from boardshop.core.feeds.proposal import Proposal
 from boardshop.core.feeds.score import score_feeds
 from boardshop.core.findings import Finding
-from boardshop.core.index import fold, index_plan, split_end
+from boardshop.core.index import fold, split_end
 from boardshop.core.plan import BoardPlan
 from boardshop.core.power import PowerSection, compute_power
 
@@ -82,8 +83,8 @@ def build_proposed(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "aims": list_aims(plan, proposal),
         "pairs": list_pairs(sheet, after),
         "unfed": explain_unfed(plan, proposal),
-        "settles": _less(sheet.power.findings, after.findings),
-        "brings": _less(after.findings, sheet.power.findings),
+        "settles": _tell_less(sheet.power.findings, after.findings),
+        "brings": _tell_less(after.findings, sheet.power.findings),
         "headroom": plan.rules.headroom_percent,
         "has_supplies": bool(plan.supplies),
         "has_drawer": bool(plan.drawer),
@@ -125,19 +126,24 @@ def list_pairs(sheet: BoardSheet, after: PowerSection) -> list[OutletPair]:
 
 
 def _name_jacks(sheet: BoardSheet, ends: tuple[str, ...]) -> tuple[str, ...]:
-    """`3 Otter`: the balloon's number and the pedal's name."""
-    pedals = index_plan(sheet.plan).pedals
-    named = []
-    for end in ends:
-        pedal = pedals[fold(split_end(end)[0])]
-        number = sheet.numbers.get(pedal.ref)
-        named.append(f"{number if number is not None else pedal.ref} {pedal.name or pedal.kind}")
-    return tuple(named)
+    """`3 Otter`: the balloon's number and the pedal's name, by number."""
+    on_it = {fold(split_end(end)[0]) for end in ends}
+    standing = (pedal for pedal in sheet.pedals if fold(pedal.ref) in on_it)
+    return tuple(
+        f"{sheet.numbers.get(pedal.ref, pedal.ref)} {pedal.name or pedal.kind}" for pedal in standing
+    )
 
 
-def _less(some: tuple[Finding, ...], others: tuple[Finding, ...]) -> list[Finding]:
+def _tell_less(some: tuple[Finding, ...], others: tuple[Finding, ...]) -> list[str]:
+    """`P09 (fault, 2 ×)`: what is found in some and not in the others, worst first."""
     known = {(one.rule, one.severity, one.subjects) for one in others}
-    return [one for one in some if (one.rule, one.severity, one.subjects) not in known]
+    new = Counter(
+        (one.rule, one.severity) for one in some if (one.rule, one.severity, one.subjects) not in known
+    )
+    return [
+        f"{rule} ({severity})" if times == 1 else f"{rule} ({severity}, {times} ×)"
+        for (rule, severity), times in new.items()
+    ]
 
 
 PROPOSED = Page("proposed-feeds", build_proposed, under="power")

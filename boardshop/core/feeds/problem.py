@@ -149,7 +149,16 @@ class _WayFinder:
             strains = port.joining == "series" or load * 100 > headroom * limit
             if is_whole or strains or way.is_present:
                 ways.append(way)
-        return sorted(ways, key=lambda way: (way.jack, way.port)), is_whole
+        settled = [way for way in ways if not self._is_better_set(way, ways)]
+        return sorted(settled, key=lambda way: (way.jack, way.port)), is_whole
+
+    def _is_better_set(self, way: Way, ways: Sequence[Way]) -> bool:
+        """Whether it is plugged in at a voltage nobody recorded, and the outlet has a setting that is right."""
+        port = self.ports[way.port]
+        if way.is_certain or all(tap.setting_mv is not None for tap in port.taps):
+            return False
+        others = (other for other in ways if other.jack == way.jack and other.is_certain)
+        return any(self.ports[other.port].outlets == port.outlets for other in others)
 
     def _find_over(self, ports: Sequence[int]) -> Iterator[Way]:
         for jack in range(len(self.jacks)):
