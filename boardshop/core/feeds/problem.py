@@ -153,7 +153,7 @@ class _WayFinder:
         return sorted(settled, key=lambda way: (way.jack, way.port)), is_whole
 
     def _is_better_set(self, way: Way, ways: Sequence[Way]) -> bool:
-        """Whether it is plugged in at a voltage nobody recorded, and the outlet has a setting that is right."""
+        """Whether it is plugged in at a voltage nobody recorded where the outlet has a right one."""
         port = self.ports[way.port]
         if way.is_certain or all(tap.setting_mv is not None for tap in port.taps):
             return False
