@@ -1,13 +1,15 @@
 """Proposed feeds: worked examples, what is never proposed, what stays."""
 
 from dataclasses import astuple, replace
+from itertools import permutations
 
 import pytest
 
 from boardshop.core.feeds import propose_feeds
+from boardshop.core.feeds.problem import make_problem
 from boardshop.core.feeds.score import score_feeds
 from boardshop.core.plan import BoardPlan, OutletSetting
-from boardshop.core.power import is_wrongly_fed, make_feeding
+from boardshop.core.power import compute_power, is_wrongly_fed, make_feeding
 from tests.core.builders import board, draws, feed, outlet, pedal, supply, wired_board
 
 NINE_OR_EIGHTEEN = (OutletSetting(9000, 9000, 500), OutletSetting(18000, 18000, 250))
@@ -65,6 +67,31 @@ def test_the_worked_example_moves_two_leads():
     assert proposal.score == (0, 0, 0, 0, 0, 76.7, 2, 15466)
 
 
+def after(plan: BoardPlan) -> tuple[list[float | None], int, float | None]:
+    """With the proposal taken: the outlets' percents, and the supply's mW and percent."""
+    power = compute_power(replace(plan, feeds=propose_feeds(plan).feeds))
+    (whole,) = power.supplies
+    return [row.load_percent for row in power.outlets], whole.load_mw, whole.load_percent
+
+
+def test_the_worked_examples_loads_are_those_of_the_report():
+    """Worked example: A 45, B 18, C 4, D 60, E 60.0, F 76.7, G 4.8 %; 5.049 W = 42.1 % of 12 W."""
+    assert after(worked_board()) == ([45.0, 18.0, 4.0, 60.0, 60.0, 76.7, 4.8], 5049, 42.1)
+
+
+def test_forty_eight_choices_keep_the_headroom():
+    """Worked example: 48 assignments pass the 80 % rule; here each is tried."""
+    problem = make_problem(worked_board())
+    fitting = {
+        (way.jack, problem.ports[way.port].outlets)
+        for way in problem.ways
+        if (problem.jacks[way.jack].load_ma or 0) * 100 <= 80 * (problem.ports[way.port].limit_ma or 0)
+    }
+    outlets = [(f"s1.{name}",) for name in "abcdefg"]
+    choices = (enumerate(chosen) for chosen in permutations(outlets))
+    assert sum(all(pair in fitting for pair in choice) for choice in choices) == 48
+
+
 def test_an_eighth_pedal_fits_no_more_while_the_boost_takes_18_v():
     """Worked example: with the boost at 18 V there is no solution."""
     pitch = draws(pedal("P8", "pitch-shifter", circuit="digital"), rated=320, peak=320, share="never")
@@ -77,6 +104,8 @@ def test_at_9_v_the_boost_shares_with_the_drive_and_the_eighth_is_fed():
     plan = worked_board("ABEDCFG", pitch, nominal=9000, min=9000, max=18000)
     proposal = propose_feeds(plan)
     assert [plugs(plan)[ref] for ref in ("P8", "P7", "P2")] == ["G", "B", "B"]
+    # 7.821 W = 65.2 %
+    assert after(plan)[1:] == (7821, 65.2)
     # nothing unfed, two share an outlet, nothing above headroom; one lead moved and one new
     assert (*proposal.score[:5], proposal.score[6]) == (0, 0, 2, 0, 0, 2)
 
