@@ -8,10 +8,10 @@ from ortools.sat.python import cp_model
 
 from boardshop.core.feeds.model import Expr, FeedsModel, Terms
 from boardshop.core.feeds.ports import Port
-from boardshop.core.feeds.problem import JOINING
 from boardshop.core.feeds.sockets import Socket
 from boardshop.core.index import fold
 from boardshop.core.lexicographic import Aim, Reached, Search, minimize_in_turn
+from boardshop.core.power.goals import JOINING
 
 
 def count_best(model: FeedsModel, search: Search) -> list[Reached]:

@@ -5,16 +5,15 @@ from dataclasses import dataclass
 
 from boardshop.core.feeds.proposal import Proposal
 from boardshop.core.feeds.score import is_changed
-from boardshop.core.findings import Finding, sort_findings
+from boardshop.core.findings import Finding
 from boardshop.core.index import fold, index_plan
+from boardshop.core.moves import compare_feeds
 from boardshop.core.naming import called
 from boardshop.core.plan import BoardPlan, Feed
-from boardshop.core.power.choices import judge_connection
 from boardshop.core.power.connections import Connection, Feeding, make_feeding, with_feed
 from boardshop.core.power.loads import add_up_outlet
 from boardshop.core.power.wording import say_list, say_volts
 from boardshop.core.printing import round_percent
-from boardshop.core.screens import number_joined_units
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +28,7 @@ class FeedChange:
     note: str
     """What to ask or to get before it is made; blank where nothing is."""
     alone: tuple[Finding, ...]
-    """What is found on it when this change is made and no other, worst first."""
+    """What it brings when it is made and no other, worst first."""
 
     @property
     def worst_alone(self) -> Finding | None:
@@ -61,7 +60,7 @@ def _describe(before: Feeding, after: Feeding, end: str) -> FeedChange:
         before=was,
         message=_say_change(before, after, end, old, new),
         note=_say_note(end, new),
-        alone=_judge_alone(before, feed) if feed else (),
+        alone=compare_feeds(before.plan, feed).brings if feed else (),
     )
 
 
@@ -133,15 +132,3 @@ def _say_note(end: str, new: Connection | None) -> str:
     if "reverser" in new.adapters:
         notes.append("Label the reversed lead at both ends.")
     return " ".join(notes)
-
-
-def _judge_alone(before: Feeding, feed: Feed) -> tuple[Finding, ...]:
-    """Only what is found then and is not found today."""
-    after = make_feeding(before.plan, with_feed(before.plan.feeds, feed))
-    had = set(_judge_all(before))
-    return sort_findings(one for one in _judge_all(after) if one not in had)
-
-
-def _judge_all(feeding: Feeding) -> list[Finding]:
-    units = number_joined_units(feeding.plan)
-    return [one for c in feeding.connections for one in judge_connection(feeding, c, units)]

@@ -5,13 +5,14 @@ from dataclasses import dataclass, replace
 
 from boardshop.core.feeds.aims import aim_at_unfed
 from boardshop.core.feeds.model import FeedsModel
-from boardshop.core.feeds.problem import JOINING, make_problem
+from boardshop.core.feeds.problem import make_problem
 from boardshop.core.feeds.proposal import Proposal
 from boardshop.core.index import fold, index_plan
 from boardshop.core.lexicographic import Search
 from boardshop.core.naming import called
 from boardshop.core.plan import BoardPlan, DrawerItem, Outlet, OutletSetting, PowerJack, Supply
 from boardshop.core.power.connections import FedJack, find_power_jack
+from boardshop.core.power.goals import JOINING
 from boardshop.core.power.wording import say_list, say_volts
 from boardshop.core.vocabulary import ADAPTERS
 

@@ -10,7 +10,7 @@ from itertools import combinations
 from ortools.sat.python import cp_model
 
 from boardshop.core.feeds.ports import common_scale
-from boardshop.core.feeds.problem import JOINING, FeedsProblem
+from boardshop.core.feeds.problem import FeedsProblem
 from boardshop.core.feeds.sockets import (
     Budget,
     Socket,
@@ -21,6 +21,7 @@ from boardshop.core.feeds.sockets import (
 )
 from boardshop.core.index import fold
 from boardshop.core.power.connections import FedJack
+from boardshop.core.power.goals import JOINING
 from boardshop.core.screens import number_joined_units
 
 MOST_SCALE = 10**8

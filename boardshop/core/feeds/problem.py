@@ -11,11 +11,10 @@ from boardshop.core.index import fold
 from boardshop.core.plan import BoardPlan, DcLead, Outlet
 from boardshop.core.power.connections import Connection, FedJack, Feeding, find_power_jack, make_feeding
 from boardshop.core.power.fitting import adapters_needed, does_fit
+from boardshop.core.power.goals import JOINING
 from boardshop.core.power.mains import list_unfed
 from boardshop.core.power.pairing import Pairing
 from boardshop.core.vocabulary import ADAPTERS
-
-JOINING = ("parallel", "series")
 
 MOST_JOINED_WAYS = 4_000
 """With more ways over joined outlets, only jacks that strain one outlet alone are offered a pair."""

@@ -7,6 +7,7 @@ from fractions import Fraction
 from boardshop.core.index import fold
 from boardshop.core.plan import BoardPlan, Feed
 from boardshop.core.power.connections import Connection, Feeding, make_feeding
+from boardshop.core.power.goals import JOINING
 from boardshop.core.power.loads import OutletLoad, add_up_outlet
 from boardshop.core.printing import Json, round_percent, round_whole
 
@@ -71,7 +72,7 @@ def score_feeds(plan: BoardPlan, feeds: Sequence[Feed], jacks: Sequence[str]) ->
 
 def count_adapters(connection: Connection) -> int:
     """What joins outlets counts once, a reverser or converter once for each jack that needs it."""
-    joining = sum(name in ("parallel", "series") for name in connection.adapters)
+    joining = sum(name in JOINING for name in connection.adapters)
     return joining + (len(connection.adapters) - joining) * len(connection.jacks)
 
 
