@@ -84,7 +84,7 @@ def test_all_changes_made_are_the_proposal():
 def test_what_is_not_recorded_is_asked_for(gone):
     plan = board(delay(**{gone: None}) if gone != "rated" else delay(rated=None), supplies=[TWO])
     (unfed,) = explain_unfed(plan, propose_feeds(plan))
-    assert "not recorded" in unfed.message
+    assert "is not recorded, and no outlet is proposed on a guess" in unfed.message
     assert unfed.cures[0].message.startswith("Record ")
 
 
@@ -110,6 +110,27 @@ def test_the_smallest_outlet_lets_others_move():
         supplies=[supply("S1", outlet("1", max_ma=300), outlet("2", max_ma=200))],
     )
     assert any("for at least 20 mA, 25 mA with headroom" in cure for cure in cures(plan))
+
+
+def test_the_outlet_is_one_for_this_pedal_and_not_for_another():
+    """A second pedal of 250 mA is left out as well: its outlet would not feed the one of 2500 mA."""
+    plan = board(
+        delay(rated=2500),
+        draws(pedal("P2"), rated=250, measured=250, share="never"),
+        supplies=[supply("S1", outlet("1", max_ma=120))],
+    )
+    big, small = explain_unfed(plan, propose_feeds(plan))
+    assert [cure.message for cure in big.cures] == [
+        "One more isolated outlet of 9 V DC centre-negative for at least 2500 mA, 3125 mA with headroom: "
+        "on a bigger supply or a second one."
+    ]
+    assert "for at least 250 mA, 313 mA with headroom" in small.cures[0].message
+
+
+@pytest.mark.parametrize(("rated", "is_offered"), [(600, True), (601, False)])
+def test_a_label_is_doubted_up_to_twice_the_outlet(rated, is_offered):
+    plan = board(delay(rated=rated), supplies=[TWO])
+    assert any(cure.startswith("Measure its draw") for cure in cures(plan)) is is_offered
 
 
 def test_no_outlet_of_that_voltage_is_said():

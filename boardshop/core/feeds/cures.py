@@ -16,8 +16,13 @@ from boardshop.core.power.goals import JOINING
 from boardshop.core.power.wording import say_list, say_volts
 from boardshop.core.vocabulary import ADAPTERS
 
+DRAW = "its draw"
+
 WORK = 0.3
 """The solver's deterministic seconds for one question, which only asks how many jacks stay unfed."""
+
+LABELS_OVERSTATE = 2
+"""A label states at most so many times what the pedal draws: common practice."""
 
 NEW_SUPPLY = "NEW"
 
@@ -49,8 +54,8 @@ def _explain(plan: BoardPlan, fed: FedJack, unfed: int) -> Unfed:
     name = called(index_plan(plan), fed.ref)
     missing = list_missing(fed)
     if missing:
-        says = f"{name}: not recorded {say_list(missing)}. No outlet is proposed on a guess."
-        return Unfed(fed.ref, says, (Cure(f"Record {say_list(missing)}: {_say_source(fed)}", 1),))
+        says = f"{name}: {say_list(missing)} is not recorded, and no outlet is proposed on a guess."
+        return Unfed(fed.ref, says, (Cure(f"Record {say_list(missing)}: {_say_source(missing)}", 1),))
     cures = [
         *_try_a_measured_draw(plan, fed, unfed),
         *_try_adapters(plan, fed, unfed),
@@ -67,15 +72,17 @@ def list_missing(fed: FedJack) -> tuple[str, ...]:
         "its voltage": jack.nominal is None and (jack.min is None or jack.max is None),
         "its plug polarity": jack.polarity is None and jack.current != "ac",
         "its connector": jack.connector is None,
-        "its draw": fed.load_ma is None,
+        DRAW: fed.load_ma is None,
     }
     return tuple(name for name, is_missing in gaps.items() if is_missing)
 
 
-def _say_source(fed: FedJack) -> str:
-    if list_missing(fed) == ("its draw",):
-        return "measure it at its own voltage with all lights on and the loudest settings."
-    return "read the label or the manual, or ask its maker; measure the draw."
+def _say_source(missing: tuple[str, ...]) -> str:
+    label = "read the label or the manual, or ask its maker"
+    measure = "measure it at its own voltage with all lights on and the loudest settings"
+    if missing == (DRAW,):
+        return f"{measure}."
+    return f"{label}; {measure}." if DRAW in missing else f"{label}."
 
 
 def _say_why(plan: BoardPlan, fed: FedJack) -> str:
@@ -103,8 +110,8 @@ def _try_a_measured_draw(plan: BoardPlan, fed: FedJack, unfed: int) -> Iterator[
         return
     rated = fed.jack.rated or 0
     for limit in sorted(set(_list_fitting_limits(plan, fed)), reverse=True):
-        if limit < rated:
-            less = _count_more_fed(_with_jack(plan, fed, replace(fed.jack, measured=limit)), unfed)
+        if limit < rated <= limit * LABELS_OVERSTATE:
+            less = _count_more_fed(_with_jack(plan, fed, replace(fed.jack, measured=limit)), fed, unfed)
             if less > 0:
                 says = f"Measure its draw: the label says {rated} mA; at {limit} mA or less it can be fed."
                 yield Cure(says, less)
@@ -116,7 +123,7 @@ def _try_adapters(plan: BoardPlan, fed: FedJack, unfed: int) -> Iterator[Cure]:
     if not plan.drawer:
         return
     for kind in ADAPTERS:
-        more = _count_more_fed(replace(plan, drawer=(*plan.drawer, DrawerItem(kind))), unfed)
+        more = _count_more_fed(replace(plan, drawer=(*plan.drawer, DrawerItem(kind))), fed, unfed)
         if more > 0:
             what = f"an adapter that joins two outlets in {kind}" if kind in JOINING else f"a {kind}"
             yield Cure(f"Get {what}: the drawer has none left.", more)
@@ -125,12 +132,12 @@ def _try_adapters(plan: BoardPlan, fed: FedJack, unfed: int) -> Iterator[Cure]:
 def _try_an_outlet(plan: BoardPlan, fed: FedJack, unfed: int) -> Iterator[Cure]:
     """The least outlet that feeds one jack more, though others may have to move; found by halving."""
     loads = sorted({one.load_ma or 0 for one in _list_alike(plan, fed)})
-    if not loads or _count_more_fed(_with_outlet(plan, fed, loads[-1]), unfed) < 1:
+    if not loads or _count_more_fed(_with_outlet(plan, fed, loads[-1]), fed, unfed) < 1:
         return
     low, high = 0, len(loads) - 1
     while low < high:
         middle = (low + high) // 2
-        if _count_more_fed(_with_outlet(plan, fed, loads[middle]), unfed) > 0:
+        if _count_more_fed(_with_outlet(plan, fed, loads[middle]), fed, unfed) > 0:
             high = middle
         else:
             low = middle + 1
@@ -143,7 +150,7 @@ def _try_an_outlet(plan: BoardPlan, fed: FedJack, unfed: int) -> Iterator[Cure]:
         f"One more isolated outlet of {what} for at least {loads[low]} mA, {planned} mA with headroom: "
         f"on a bigger supply or a second one."
     )
-    yield Cure(says, _count_more_fed(_with_outlet(plan, fed, loads[low]), unfed))
+    yield Cure(says, _count_more_fed(_with_outlet(plan, fed, loads[low]), fed, unfed))
 
 
 def _list_alike(plan: BoardPlan, fed: FedJack) -> list[FedJack]:
@@ -189,8 +196,10 @@ def _with_jack(plan: BoardPlan, fed: FedJack, jack: PowerJack) -> BoardPlan:
     return replace(plan, pedals=tuple(pedals))
 
 
-def _count_more_fed(plan: BoardPlan, unfed: int) -> int:
-    """How many jacks fewer than ``unfed`` stay unfed, as far as the work allows to find it."""
+def _count_more_fed(plan: BoardPlan, fed: FedJack, unfed: int) -> int:
+    """How many jacks fewer than ``unfed`` stay unfed with this one fed, as far as the work allows to tell."""
     model = FeedsModel(make_problem(plan))
+    number = [fold(one.ref) for one in model.problem.jacks].index(fold(fed.ref))
+    model.model.add(model.count(model.of_jack[number]) == 1)
     reached = Search(model.model, model.x, WORK).minimize([aim_at_unfed(model)])
     return unfed - reached[0].value if reached else 0
