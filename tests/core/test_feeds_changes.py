@@ -71,6 +71,12 @@ def test_made_alone_a_change_says_what_it_runs_into():
     ]
 
 
+def test_the_load_alone_stands_beside_that_with_all():
+    """180 + 4 of 200 mA alone, 180 of 200 with both."""
+    (delay_, _) = list_feed_changes(swapped(), propose_feeds(swapped()))
+    assert (delay_.alone_percent, delay_.percent) == (92.0, 90.0)
+
+
 def test_all_changes_made_are_the_proposal():
     plan = swapped()
     proposal = propose_feeds(plan)

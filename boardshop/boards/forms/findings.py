@@ -5,7 +5,10 @@ from django.utils.translation import gettext_lazy as _
 
 from boardshop.boards.forms.edits import EditForm
 
-PAGES = ("board", "order", "scenes", "layout", "cables", "power", "leads", "grounds", "proposed-feeds")
+PAGES = (
+    *("board", "order", "scenes", "layout", "cables"),
+    *("power", "leads", "grounds", "proposed-feeds", "which-supply"),
+)
 
 
 class KeepForm(EditForm):

@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy as _
 
 from boardshop.core.plan import Venue
 
-MAINS = re.compile(r"(\d{2,3})\s*V?\s*[/,]?\s*(50|60)\s*(?:Hz)?", re.IGNORECASE)
+MAINS = re.compile(r"(\d{2,3})\s*V?\s*/?\s*(50|60)\s*(?:Hz)?", re.IGNORECASE)
 MOST_MAINS = 12
 
 
@@ -24,7 +24,7 @@ class MainsForm(forms.Form):
         max_length=200,
         required=False,
         widget=forms.TextInput({"autocomplete": "off", "class": "figures"}),
-        help_text=_("Volts and hertz of each, with a semicolon between: 230 V 50 Hz; 120 V 60 Hz."),
+        help_text=_("Volts and hertz of each, with a comma or semicolon between: 230 V 50 Hz; 120 V 60 Hz."),
     )
     use_required_attribute = False
 
@@ -32,7 +32,7 @@ class MainsForm(forms.Form):
         super().__init__(data, auto_id="mains-%s", **options)
 
     def clean_mains(self) -> list[Venue]:
-        texts = [text.strip() for text in str(self.cleaned_data["mains"]).split(";") if text.strip()]
+        texts = [text.strip() for text in re.split("[;,]", str(self.cleaned_data["mains"])) if text.strip()]
         if len(texts) > MOST_MAINS:
             raise ValidationError(_("At most %(most)d at once.") % {"most": MOST_MAINS})
         return [_read_mains(text) for text in texts]

@@ -16,11 +16,12 @@ from boardshop.boards.pages.page import Page
 from boardshop.boards.pages.power import POWER
 from boardshop.boards.pages.proposed import PROPOSED
 from boardshop.boards.pages.scenes import SCENES
+from boardshop.boards.pages.which import WHICH
 from boardshop.boards.plan.read import load_plan
 from boardshop.core.boardfile import dump_plan
 from boardshop.crew.audit import record_export
 
-LOOKED_AT = (BOARD, ORDER, SCENES, LAYOUT, CABLES, POWER, FIRST_POWER, LEADS, GROUNDS, PROPOSED)
+LOOKED_AT = (BOARD, ORDER, SCENES, LAYOUT, CABLES, POWER, FIRST_POWER, LEADS, GROUNDS, PROPOSED, WHICH)
 PAGES: dict[str, Page] = {page.name: page for page in LOOKED_AT}
 
 

@@ -1,7 +1,7 @@
 """The aims of a choice of feeds, as expressions over its model, in the order in which they are sought."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from itertools import combinations
 
 from ortools.sat.python import cp_model
@@ -12,6 +12,7 @@ from boardshop.core.feeds.sockets import Socket
 from boardshop.core.index import fold
 from boardshop.core.lexicographic import Aim, Reached, Search, minimize_in_turn
 from boardshop.core.power.goals import JOINING
+from boardshop.core.vocabulary import CIRCUITS
 
 
 def count_best(model: FeedsModel, search: Search) -> list[Reached]:
@@ -50,15 +51,24 @@ def aim_at_unfed(model: FeedsModel) -> Aim:
 
 def aim_at_digital_sharing(model: FeedsModel) -> Aim:
     """Digital jacks whose return carries another jack."""
+    return _aim_at_returns(model, ("digital",))
+
+
+def aim_at_return_sharing(model: FeedsModel) -> Aim:
+    """Jacks of any circuit whose return carries another: what ground loops run through."""
+    return _aim_at_returns(model, (*CIRCUITS, None))
+
+
+def _aim_at_returns(model: FeedsModel, circuits: Collection[str | None]) -> Aim:
     terms: Terms = []
     for sockets in model.list_returns():
         hung = [n for socket in sockets for n in socket.ways]
         pinned = [fed for socket in sockets for fed in socket.pinned]
-        digital = [n for n in hung if model.fed(n).pedal.circuit == "digital"]
-        fixed = sum(fed.pedal.circuit == "digital" for fed in pinned)
+        counted = [n for n in hung if model.fed(n).pedal.circuit in circuits]
+        fixed = sum(fed.pedal.circuit in circuits for fed in pinned)
         jacks = {model.problem.ways[n].jack for n in hung}
-        if (digital or fixed) and len(jacks) + len(pinned) > 1:
-            terms += _count_digital(model, hung, digital, len(pinned), fixed)
+        if (counted or fixed) and len(jacks) + len(pinned) > 1:
+            terms += _count_sharing(model, hung, counted, len(pinned), fixed)
     return Aim(_sum(terms), _count_jacks(model))
 
 
@@ -154,14 +164,14 @@ def _aim_at_nominal(model: FeedsModel) -> Aim:
     return Aim(cp_model.LinearExpr.weighted_sum(model.x, away), most)
 
 
-def _count_digital(
-    model: FeedsModel, hung: list[int], digital: list[int], pinned: int, fixed: int
+def _count_sharing(
+    model: FeedsModel, hung: list[int], counted: list[int], pinned: int, fixed: int
 ) -> Iterator[cp_model.LinearExprT]:
     several = model.model.new_bool_var("")
     model.model.add(model.count(hung) + pinned <= 1 + (len(hung) + pinned) * several)
     yield fixed * several
     by_jack: dict[int, list[int]] = defaultdict(list)
-    for n in digital:
+    for n in counted:
         by_jack[model.problem.ways[n].jack].append(n)
     for ways in by_jack.values():
         counts = model.model.new_bool_var("")

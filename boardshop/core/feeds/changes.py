@@ -29,6 +29,10 @@ class FeedChange:
     """What to ask or to get before it is made; blank where nothing is."""
     alone: tuple[Finding, ...]
     """What it brings when it is made and no other, worst first."""
+    alone_percent: float | None
+    """The load of its new outlet then; None where it is not known, or no outlet is."""
+    percent: float | None
+    """The same with all changes made."""
 
     @property
     def worst_alone(self) -> Finding | None:
@@ -53,6 +57,7 @@ def with_changes(feeds: Sequence[Feed], changes: Sequence[FeedChange]) -> tuple[
 def _describe(before: Feeding, after: Feeding, end: str) -> FeedChange:
     old, new = _connection_of(before, end), _connection_of(after, end)
     feed = None if new is None else _feed_of(new, end)
+    move = compare_feeds(before.plan, feed) if feed else None
     was = () if old is None else tuple(tap.ref for tap in old.taps)
     return FeedChange(
         jack=end,
@@ -60,7 +65,9 @@ def _describe(before: Feeding, after: Feeding, end: str) -> FeedChange:
         before=was,
         message=_say_change(before, after, end, old, new),
         note=_say_note(end, new),
-        alone=compare_feeds(before.plan, feed).brings if feed else (),
+        alone=move.brings if move else (),
+        alone_percent=move.joined[0].after.load_percent if move else None,
+        percent=None if new is None else _percent_of(after, new),
     )
 
 
@@ -110,10 +117,16 @@ def _say_outlets(connection: Connection) -> str:
 def _say_percent(feeding: Feeding, connection: Connection) -> str:
     """The outlet's load in percent; of joined ones both show the same."""
     tap = connection.taps[0]
+    percent = _percent_of(feeding, connection)
+    least = "at least " if add_up_outlet(feeding, tap.supply, tap.outlet).load.is_partial else ""
+    return f"{least}{percent} %" if percent is not None else "an unknown share"
+
+
+def _percent_of(feeding: Feeding, connection: Connection) -> float | None:
+    tap = connection.taps[0]
     load = add_up_outlet(feeding, tap.supply, tap.outlet).load
     percent = load.percent_of(load.load_ma)
-    least = "at least " if load.is_partial else ""
-    return f"{least}{round_percent(float(percent))} %" if percent is not None else "an unknown share"
+    return None if percent is None else round_percent(float(percent))
 
 
 def _say_note(end: str, new: Connection | None) -> str:

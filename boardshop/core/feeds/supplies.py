@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations_with_replacement
 
-from boardshop.core.feeds.aims import aim_at_changes, aim_at_largest, count_best
+from boardshop.core.feeds.aims import aim_at_changes, aim_at_largest, aim_at_return_sharing, count_best
 from boardshop.core.feeds.model import FeedsModel
 from boardshop.core.feeds.problem import Way, make_problem
 from boardshop.core.feeds.room import do_fit_under
@@ -36,6 +36,8 @@ class SupplyChoice:
     unfed: tuple[str, ...]
     digital_sharing: int
     sharing: int
+    return_sharing: int
+    """Jacks of any circuit on a return with another: a way for ground loops."""
     above_headroom: int
     adapters: int
     largest_percent: float | None
@@ -54,11 +56,12 @@ class SupplyChoice:
 
 @dataclass(frozen=True, slots=True)
 class _Candidate:
-    """``counts`` are the first five aims at their least; ``search`` goes on from there."""
+    """``counts`` are the first five aims at their least, ``return_sharing`` follows; ``search`` has more."""
 
     models: tuple[int, ...]
     supplies: tuple[Supply, ...]
     counts: tuple[int, ...]
+    return_sharing: int
     model: FeedsModel
     search: Search
 
@@ -75,7 +78,7 @@ def choose_instead(
     singles = [_try(bare, catalogue, (number,)) for number in range(len(catalogue))]
     ranked = sorted(singles, key=lambda one: _rank(plan, one, mains))
     pairs: list[_Candidate] = []
-    if ranked and any(ranked[0].counts):
+    if ranked and (any(ranked[0].counts) or ranked[0].return_sharing):
         some = sorted(one.models[0] for one in ranked[:PAIRED])
         pairs = [_try(bare, catalogue, pair) for pair in combinations_with_replacement(some, 2)]
     return _describe_best(plan, [*singles, *pairs], mains, best)
@@ -97,7 +100,16 @@ def _try(plan: BoardPlan, catalogue: Sequence[Supply], models: tuple[int, ...]) 
     model = FeedsModel(make_problem(replace(plan, supplies=(*plan.supplies, *supplies))))
     search = Search(model.model, model.x, WORK)
     counts = tuple(one.value for one in count_best(model, search))
-    return _Candidate(models, supplies, counts or (len(model.problem.jacks),) * COUNTED, model, search)
+    shared = search.minimize([aim_at_return_sharing(model)]) if len(counts) == COUNTED else []
+    worst = len(model.problem.jacks)
+    return _Candidate(
+        models,
+        supplies,
+        counts if shared else (worst,) * COUNTED,
+        shared[0].value if shared else worst,
+        model,
+        search,
+    )
 
 
 def _free_refs(plan: BoardPlan, count: int) -> list[str]:
@@ -110,8 +122,14 @@ def _free_refs(plan: BoardPlan, count: int) -> list[str]:
 def _rank(plan: BoardPlan, one: _Candidate, mains: Sequence[Venue]) -> tuple[object, ...]:
     """Fed, isolated, with headroom; then room, mains, weight, price, and the catalogue's own order."""
     weight, price = _add_up(one.supplies)
+    unfed, digital_sharing, sharing, above, adapters = one.counts
     return (
-        one.counts,
+        unfed,
+        digital_sharing,
+        sharing,
+        one.return_sharing,
+        above,
+        adapters,
         _grade(do_fit_under(plan, one.supplies)),
         _grade(_takes_mains(one.supplies, mains)[0]) if mains else RIGHT,
         weight is None,
@@ -145,6 +163,7 @@ def _describe(plan: BoardPlan, one: _Candidate, mains: Sequence[Venue]) -> Suppl
         unfed=tuple(fed_.ref for number, fed_ in enumerate(problem.jacks) if number not in fed),
         digital_sharing=digital_sharing,
         sharing=sharing,
+        return_sharing=one.return_sharing,
         above_headroom=above,
         adapters=adapters,
         largest_percent=round_percent(largest[0].value * 100 / one.model.scale) if largest else None,
@@ -167,7 +186,8 @@ def _list_free(supplies: Sequence[Supply], used: Collection[str]) -> tuple[str, 
 
 
 def _takes_mains(supplies: Sequence[Supply], mains: Sequence[Venue]) -> tuple[bool | None, tuple[str, ...]]:
-    found = [one for supply in supplies for venue in mains for one in judge_mains(supply, venue)]
+    named = [replace(supply, ref=supply.model or supply.ref) for supply in supplies]
+    found = [one for supply in named for venue in mains for one in judge_mains(supply, venue)]
     says = tuple(dict.fromkeys(one.message for one in found))
     if any(one.severity != "unknown" for one in found):
         return False, says
