@@ -22,7 +22,7 @@ class TestFeedPedal(RefusesWrongInput, NamesAThing):
     wrong: ClassVar = {"awg": "thin"}
     said = "Enter a whole number"
     unknown = ("P9.DC",)
-    most_queries = 19
+    most_queries = 20
     """The jacks, the outlets and the feed, and for the page when the draws were measured."""
 
     def typed_texts(self) -> list[str]:

@@ -42,6 +42,22 @@ class TestFirstPower(PageContract):
     def browser(self, cast: Cast) -> Browser:
         return cast.browser("editor")
 
+    def test_the_head_is_the_worse_of_plug_and_current(self, cast: Cast, board: Board) -> None:
+        """The plug as planned, but 250 mA of an outlet of 100."""
+        meter(board, cast.editor, mv=9000)
+        meter_load(board, cast.editor, 250)
+        page = cast.browser("viewer").get(self.url(board))
+        assert page.context["rows"][0].head.state == "put right first"
+        assert page.context["states"] == "1 put right first"
+
+    def test_a_feed_that_is_wrong_as_planned_says_so_on_its_card(self, cast: Cast) -> None:
+        board = make_board(cast.shop, [drawing(180, "P1")])
+        (row,) = self.rows(cast, board)
+        assert (row.planned.rule, row.planned.severity) == ("P08", "fault")
+        assert (
+            "The planned feed is to be put right first." in cast.browser("viewer").get(self.url(board)).text
+        )
+
     def test_the_cautions_and_the_preparation_stand_before_the_first_plug(
         self, cast: Cast, board: Board
     ) -> None:

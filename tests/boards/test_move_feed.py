@@ -25,7 +25,7 @@ class TestMoveFeed(RefusesWrongInput, NamesAThing):
     wrong: ClassVar = {"outlet": "S1.77@9000"}
     said = "Outlet 77 does not exist on supply S1; choose one of its own outlets."
     unknown = ("P9.DC",)
-    most_queries = 19
+    most_queries = 20
     """The jacks, the outlets and the feed, and for the page when the draws were measured."""
 
     def test_the_plug_is_in_the_other_outlet(self, browser: Browser, board: Board) -> None:

@@ -11,6 +11,7 @@ from boardshop.core.power import compute_power
 from boardshop.gear.models import UnitDraw
 from tests.board_factories import make_board, plan_of
 from tests.boards.page_contract import PageContract
+from tests.boards.readings import meter
 from tests.core import builders as b
 from tests.core.feeding_cases import drawing, selectable
 from tests.factories import Cast
@@ -38,6 +39,30 @@ class TestPower(PageContract):
         board = make_board(cast.shop, 1, feeds=(b.feed(["S1.1", "S1.2"], "P1.DC", adapters=(adapter,)),))
         text = cast.browser("viewer").get(self.url(board)).text
         assert ('<span class="figures">18 V</span> together' in text) == said
+
+    @pytest.mark.parametrize(
+        ("mv", "polarity", "says"),
+        [
+            (9000, "centre-negative", ""),
+            (18000, "centre-negative", "do not plug"),
+            (9000, "ac", "do not plug"),
+        ],
+    )
+    def test_a_plug_that_was_metered_wrong_is_no_match(
+        self, cast: Cast, board: Board, mv: int, polarity: str, says: str
+    ) -> None:
+        meter(board, cast.editor, mv=mv, polarity=polarity)
+        page = cast.browser("viewer").get(self.url(board))
+        assert page.context["rows"][0].metered == says
+        assert ("metered at its plug: do not plug" in page.text) == bool(says)
+
+    def test_a_reading_of_another_feed_bars_nothing(self, cast: Cast, board: Board) -> None:
+        meter(board, cast.editor, mv=18000)
+        cast.browser("editor").post(
+            f"/boards/{board.code}/feeds/P1.DC/move",
+            {"edit": Board.objects.get(pk=board.pk).edit_number, "outlet": "S1.2@9000"},
+        )
+        assert cast.browser("viewer").get(self.url(board)).context["rows"][0].metered == ""
 
     def test_an_unknown_jack_opens_nothing_else(self, cast: Cast, board: Board) -> None:
         page = cast.browser("editor").get(self.url(board), {"open": "P9.DC<script>"})

@@ -8,7 +8,7 @@ from tests.boards.contract import NamesAThing
 
 class TestRemoveSupply(NamesAThing):
     name = "remove-supply"
-    most_queries = 23
+    most_queries = 24
     args = ("S1",)
     page = "power"
     unknown = ("S9",)

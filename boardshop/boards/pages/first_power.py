@@ -16,7 +16,7 @@ from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.pages.wording import say_ma, say_mains, say_volts
 from boardshop.boards.services.readings import readings_by_jack
 from boardshop.boards.sheet import BoardSheet
-from boardshop.core.findings import Finding
+from boardshop.core.findings import Finding, pick_urgent
 from boardshop.core.index import fold
 from boardshop.core.plan import Supply, Venue
 from boardshop.core.power.first_power import PowerStep, list_power_steps, tell_apart
@@ -70,6 +70,15 @@ class StepRow:
     keeps_ma: int | None
     """The reading that may become the unit's measured draw."""
     has_unit: bool
+    planned: Finding | None
+    """The worst that is found of the feed as it is planned, where it must be put right."""
+
+    @property
+    def head(self) -> Verdict:
+        """The worse of what was read at the open plug and with the pedal on it."""
+        if self.load_verdict is None:
+            return self.plug_verdict
+        return min(self.plug_verdict, self.load_verdict, key=lambda one: STATES.index(one.state))
 
     @property
     def anchor(self) -> str:
@@ -230,7 +239,7 @@ def say_state(state: str) -> str:
 
 def _count_states(rows: Sequence[StepRow]) -> str:
     """`1 do not plug, 2 as planned`, worst first."""
-    counts = {state: sum(row.plug_verdict.state == state for row in rows) for state in STATES}
+    counts = {state: sum(row.head.state == state for row in rows) for state in STATES}
     return ", ".join(f"{n} {say_state(state)}" for state, n in counts.items() if n)
 
 
@@ -277,7 +286,14 @@ def _make_row(
         else state.take(load_key(step.end)),
         keeps_ma=load.load_ma if load and load.load_ma and load.load_ma != step.jack.measured else None,
         has_unit=kept.has_unit(step),
+        planned=_find_bar(sheet, step.end),
     )
+
+
+def _find_bar(sheet: BoardSheet, end: str) -> Finding | None:
+    """The worst of what must be put right about the feed of this jack as it is planned."""
+    urgent = pick_urgent(sheet.findings_of("power"))
+    return next((one for one in urgent if fold(end) in map(fold, one.subjects)), None)
 
 
 def _judge_plug(sheet: BoardSheet, step: PowerStep, plug: LeadReading | None) -> Verdict:

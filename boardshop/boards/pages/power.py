@@ -17,6 +17,7 @@ from boardshop.boards.pages.draws import Measuring, list_measurings
 from boardshop.boards.pages.faces import FaceDrawing, list_waiting
 from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.goals import GoalWords, say_choice, say_fed_by
+from boardshop.boards.pages.metered import list_barred
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.pages.wording import say_draw, say_need, say_offer, say_volts
 from boardshop.boards.sheet import BoardSheet
@@ -85,6 +86,8 @@ class JackRow:
     at_pedal: str
     move: EditForm
     beside: Beside
+    metered: str
+    """What the plug's last meter reading says where it bars the pedal; blank where none does."""
     is_open: bool
 
     @property
@@ -251,6 +254,7 @@ class _RowMaker:
     def __init__(self, sheet: BoardSheet, state: PageState, found: BySubject, opened: str) -> None:
         self.sheet, self.state, self.found, self.opened = sheet, state, found, opened
         self.measured = list_measurings(sheet.board)
+        self.barred = list_barred(sheet)
         self.drops = {fold(row.to): row for row in sheet.power.drops}
         self.words = GoalWords(sheet)
 
@@ -274,6 +278,7 @@ class _RowMaker:
             at_pedal=say_volts(drop.at_pedal_mv) if drop and drop.at_pedal_mv is not None else "",
             move=self._move_form(ref, feed),
             beside=self.found.of_jack(ref),
+            metered=self.barred.get(fold(ref), ""),
             is_open=fold(ref) == fold(self.opened),
         )
 
