@@ -109,8 +109,15 @@ def _is_same_rule(one: Finding, other: Finding) -> bool:
     return (one.rule, one.severity) == (other.rule, other.severity)
 
 
+OF_THE_PEDAL = ("P26", "P27", "P29")
+"""Rules about the pedal or its lead, wherever they are plugged in: the outlet is only named."""
+
+
 def _name(finding: Finding) -> frozenset[str]:
-    return frozenset(fold(subject) for subject in finding.subjects)
+    about = finding.subjects
+    if finding.rule in OF_THE_PEDAL and finding.severity == "unknown":
+        about = about[-1:]
+    return frozenset(fold(subject) for subject in about)
 
 
 def _list_around(plan: BoardPlan, outlets: Sequence[str]) -> tuple[list[str], list[str]]:

@@ -1,13 +1,16 @@
 """What stands on the sheet of the first power-on: the page's list, with lines for a pen."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from django.utils import timezone
 
 from boardshop.boards.pages.first_power import list_turned, say_draws, say_expected, say_stands, say_venue
+from boardshop.boards.pages.metered import list_barred
 from boardshop.boards.pages.wording import say_mains
 from boardshop.boards.sheet import BoardSheet
+from boardshop.core.index import fold
 from boardshop.core.plan import Supply
 from boardshop.core.power.first_power import PowerStep, list_power_steps
 
@@ -21,6 +24,8 @@ class PaperStep:
     expected: str
     stands: str
     draws: str
+    metered: str
+    """What the last reading at this plug says where it bars the pedal; blank where none does."""
 
     @property
     def outlets(self) -> str:
@@ -42,7 +47,8 @@ class PaperPart:
 def describe_first_power(sheet: BoardSheet, person: Any) -> dict[str, Any]:
     """The context of the sheet's template."""
     steps = list_power_steps(sheet.plan, sheet.findings)
-    on_paper = [_describe(sheet, step) for step in steps]
+    metered = list_barred(sheet)
+    on_paper = [_describe(sheet, step, metered) for step in steps]
     return {
         "board": sheet.board,
         "shop": sheet.board.shop,
@@ -60,11 +66,12 @@ def describe_first_power(sheet: BoardSheet, person: Any) -> dict[str, Any]:
     }
 
 
-def _describe(sheet: BoardSheet, step: PowerStep) -> PaperStep:
+def _describe(sheet: BoardSheet, step: PowerStep, metered: Mapping[str, str]) -> PaperStep:
     return PaperStep(
         step=step,
         number=sheet.numbers.get(step.fed.pedal.ref),
         expected=say_expected(step),
         stands=say_stands(step),
         draws=say_draws(step),
+        metered=metered.get(fold(step.end), ""),
     )

@@ -98,7 +98,7 @@ def test_a_chain() -> None:
     after = line(feeds=(b.feed("S1.1", ("P1.DC", "P2.DC")),))
     assert said(line(), after) == [
         "Wah (P1) hangs on one lead with P2.DC, before it has its lead to itself.",
-        "Fuzz (P2) is fed from S1.1, before it was not fed.",
+        "Fuzz (P2) is fed from S1.1, and was not fed before.",
         "Fuzz (P2) hangs on one lead with P1.DC, before it has its lead to itself.",
     ]
 

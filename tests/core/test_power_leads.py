@@ -108,7 +108,7 @@ def test_a_lead_must_be_as_long_as_needed(length: int) -> None:
 def test_the_plug_must_mate_with_the_jack() -> None:
     wide = row(1, lead(400, connector="barrel 5.5/2.5"))
     assert served(wide) == [None]
-    assert first(wide).why_not == ("its plug does not mate with P1.DC",)
+    assert first(wide).why_not == ("the plug of some does not mate with P1.DC",)
     assert served(with_jacks(wide, connector="barrel 5.5/2.5")) == [("S1", 400)]
     through = replace(wide, feeds=(replace(wide.feeds[0], adapters=("converter",)),))
     assert served(through) == [("S1", 400)]
@@ -178,7 +178,7 @@ def test_of_a_lead_that_nobody_measured_it_is_said(unknown: SupplyLead, says: st
 
 def test_all_that_are_too_short_are_said_together() -> None:
     plan = row(1, lead(100), lead(90), lead(100, awg=24), lead(400, connector="snap"))
-    assert first(plan).why_not == ("too short: 90 mm and 100 mm", "its plug does not mate with P1.DC")
+    assert first(plan).why_not == ("too short: 90 mm and 100 mm", "the plug of some does not mate with P1.DC")
 
 
 def test_a_captive_outlet_needs_no_lead() -> None:

@@ -11,6 +11,7 @@ from boardshop.core.power.first_power import list_power_steps
 from boardshop.ops.demo.boards import TALLOW_RIGHT
 from boardshop.ops.demo.build import build
 from tests.board_factories import make_board
+from tests.boards.readings import meter
 from tests.core import builders as b
 from tests.core.feeding_cases import selectable
 from tests.factories import Cast
@@ -42,6 +43,12 @@ def test_every_plug_stands_on_it_in_the_words_of_the_page(cast: Cast) -> None:
     for step in steps:
         for words in (step.end, say_expected(step), say_stands(step), say_draws(step)):
             assert closed_up(words) in text, words
+
+
+def test_a_plug_that_was_metered_wrong_says_so(cast: Cast) -> None:
+    board = make_board(cast.shop)
+    meter(board, cast.editor, mv=18000)
+    assert closed_up("Metered: do not plug.") in closed_up(printed(cast, board).text)
 
 
 def test_the_foot_says_board_state_day_and_sheet(cast: Cast) -> None:

@@ -63,9 +63,12 @@ class MoveFeedForm(EditForm):
         super().add_error(field or "outlet", error)
 
     def offer(self, outlets: Choices, blank: str) -> None:
+        """``blank`` says what is, where none of the outlets is that; it is no choice where one is."""
         field = self.fields["outlet"]
         assert isinstance(field, OutletField)
         field.offer(outlets, blank=blank)
+        if self["outlet"].value() and isinstance(field.widget, forms.Select):
+            field.widget.choices = outlets
 
 
 class FeedForm(EditForm):

@@ -53,6 +53,11 @@ class Change(models.Model):
     def __str__(self) -> str:
         return f"{self.board}, change {self.number}"
 
+    @property
+    def more(self) -> int:
+        """How many sentences follow on the first."""
+        return max(len(self.sentences) - 1, 0)
+
 
 class Revision(models.Model):
     """A numbered, frozen state of a board: what is on stage.  A trigger refuses to change one.

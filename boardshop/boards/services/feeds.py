@@ -130,8 +130,12 @@ def _plug_in(
 
 
 def _replug(feed: Feed, outlets: Sequence[OutletSpot], chosen: Chosen) -> None:
-    wanted = [(spot.supply_id, spot.outlet_id, chosen.setting_mv) for spot in outlets]
-    if list(feed.outlets.values_list("supply_id", "outlet_id", "setting_mv")) == wanted:
+    fixed = {(spot.supply_id, spot.outlet_id): spot.only_mv for spot in outlets}
+    stands = [
+        (supply, outlet, fixed.get((supply, outlet)) if mv is None else mv)
+        for supply, outlet, mv in feed.outlets.values_list("supply_id", "outlet_id", "setting_mv")
+    ]
+    if stands == [(spot.supply_id, spot.outlet_id, chosen.setting_mv) for spot in outlets]:
         raise Unchanged
     feed.outlets.all().delete()
     set_columns(feed, {"adapters": [one for one in feed.adapters if one not in JOINING]})

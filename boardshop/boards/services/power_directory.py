@@ -38,6 +38,13 @@ class OutletSpot:
     settings: tuple[tuple[int, int], ...]
     """Pairs of a feed's key and the voltage that it chose, mV."""
 
+    @property
+    def only_mv(self) -> int | None:
+        """The one voltage that it has; None where a hand can choose."""
+        if len(self.ranges) != 1 or self.ranges[0][0] != self.ranges[0][1]:
+            return None
+        return self.ranges[0][0]
+
 
 class JackDirectory:
     def __init__(self, board: Board) -> None:

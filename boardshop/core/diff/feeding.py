@@ -98,7 +98,7 @@ def _say_outlets(feed: Feed) -> str:
 def _say_other_feed(old: str, new: str) -> str:
     if new == NOTHING:
         return f"is no longer fed; before it was fed from {old}"
-    return f"is fed from {new}" + (", before it was not fed" if old == NOTHING else f" instead of {old}")
+    return f"is fed from {new}" + (", and was not fed before" if old == NOTHING else f" instead of {old}")
 
 
 def _say_chain(others: tuple[str, ...]) -> str:

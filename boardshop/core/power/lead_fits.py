@@ -76,7 +76,7 @@ def _fit_plugs(feeding: Feeding, connection: Connection) -> Fit:
     for fed in connection.jacks:
         outcome = judge_connector(pair_up(feeding, connection, fed))
         if isinstance(outcome, Hit):
-            return Fit(False, f"its plug does not mate with {fed.ref}")
+            return Fit(False, f"the plug of some does not mate with {fed.ref}")
         if isinstance(outcome, Missing):
             lacks += [_lack_of(gap) for gap in outcome.gaps]
     return Fit(None, lacks=tuple(lacks)) if lacks else Fit(True)

@@ -210,6 +210,8 @@ def _say_why(fits: tuple[Fit, ...]) -> tuple[str, ...]:
     short = sorted({fit.short_mm for fit in fits if fit.short_mm is not None})
     said = [f"too short: {say_list(tuple(f'{mm} mm' for mm in short))}"] if short else []
     said += [fit.why_not for fit in fits if fit.why_not]
+    if any(fit.does is None and not fit.why_not for fit in fits):
+        said.insert(0, "whether the others do cannot be told before what is missing is recorded")
     said += ["the others serve other feeds"] if any(fit.does for fit in fits) else []
     return tuple(dict.fromkeys(said))
 
