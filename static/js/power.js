@@ -5,7 +5,8 @@
   "use strict";
 
   const SCROLL_EDGE = 56;  // px from the window's edge within which a drag scrolls
-  const SCROLL_STEP = 14;
+  const SCROLL_STEP = 6;
+  const NARROW = 720;      // px of a window in which what is told would lie under the finger
   const DRAG_FROM = 6;     // px that a pointer moves before a press on a pedal is a drag
   const REST = 90;         // ms that an aim rests before the server is asked about it
   const UNFED = "unfed";
@@ -162,6 +163,8 @@
 
   function follow() {
     drag.ghost.style.transform = `translate(${drag.x + 8}px, ${drag.y + 8}px)`;
+    const isLow = innerWidth < NARROW && drag.y > innerHeight / 2;
+    document.getElementById("trying")?.classList.toggle("is-high", isLow);
     const under = document.elementFromPoint(drag.x, drag.y);
     const outlet = under?.closest("[data-outlet]")?.dataset.outlet;
     const kept = keptOf(drag.jack);
@@ -197,6 +200,7 @@
     drag.ghost?.remove();
     drag.chip.classList.remove("is-moving");
     document.body.classList.remove("is-dragging");
+    document.getElementById("trying")?.classList.remove("is-high");
     drag = null;
   }
 
