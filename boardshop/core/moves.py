@@ -56,8 +56,8 @@ def compare_feeds(plan: BoardPlan, feed: Feed) -> FeedMove:
     before, after = compute_power(plan), compute_power(moved)
     found_before = _list_findings(plan, before)
     found_after = _list_findings(moved, after)
-    settles = _list_settled(found_before, found_after)
-    brings = _list_brought(found_before, found_after)
+    settles = list_settled(found_before, found_after)
+    brings = list_brought(found_before, found_after)
     left, joined = _list_left(plan, feed), [fold(outlet) for outlet in feed.outlets]
     judged = judge_feed(plan, feed) if feed.outlets else brings
     groups, supplies = _list_around(plan, [*left, *joined])
@@ -86,12 +86,12 @@ def _list_findings(plan: BoardPlan, power: PowerSection) -> tuple[Finding, ...]:
     return apply_accepted(plan, [*power.findings, *compute_grounds(plan).findings])
 
 
-def _list_settled(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
+def list_settled(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
     """Those of which nothing of their rule and severity stays, on fewer things or on more."""
     return tuple(one for one in before if not any(_is_like(one, other) for other in after))
 
 
-def _list_brought(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
+def list_brought(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
     """Those that name a thing which no finding of their rule and severity named together with the rest."""
     return tuple(
         one

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -20,6 +21,7 @@ from boardshop.core.feeds.proposal import Proposal
 from boardshop.core.feeds.score import score_feeds
 from boardshop.core.findings import Finding
 from boardshop.core.index import fold, split_end
+from boardshop.core.moves import list_brought, list_settled
 from boardshop.core.plan import BoardPlan
 from boardshop.core.power import PowerSection, compute_power
 
@@ -83,8 +85,8 @@ def build_proposed(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "aims": list_aims(plan, proposal),
         "pairs": list_pairs(sheet, after),
         "unfed": explain_unfed(plan, proposal),
-        "settles": _tell_less(sheet.power.findings, after.findings),
-        "brings": _tell_less(after.findings, sheet.power.findings),
+        "settles": _say_rules(list_settled(sheet.power.findings, after.findings)),
+        "brings": _say_rules(list_brought(sheet.power.findings, after.findings)),
         "headroom": plan.rules.headroom_percent,
         "has_supplies": bool(plan.supplies),
         "has_drawer": bool(plan.drawer),
@@ -134,15 +136,11 @@ def _name_jacks(sheet: BoardSheet, ends: tuple[str, ...]) -> tuple[str, ...]:
     )
 
 
-def _tell_less(some: tuple[Finding, ...], others: tuple[Finding, ...]) -> list[str]:
-    """`P09 (fault, 2 ×)`: what is found in some and not in the others, worst first."""
-    known = {(one.rule, one.severity, one.subjects) for one in others}
-    new = Counter(
-        (one.rule, one.severity) for one in some if (one.rule, one.severity, one.subjects) not in known
-    )
+def _say_rules(findings: Sequence[Finding]) -> list[str]:
+    """`P09 (fault, 2 ×)`, worst first."""
     return [
         f"{rule} ({severity})" if times == 1 else f"{rule} ({severity}, {times} ×)"
-        for (rule, severity), times in new.items()
+        for (rule, severity), times in Counter((one.rule, one.severity) for one in findings).items()
     ]
 
 

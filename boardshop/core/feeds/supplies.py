@@ -73,14 +73,15 @@ class _Candidate:
 def choose_instead(
     plan: BoardPlan, catalogue: Sequence[Supply], mains: Sequence[Venue] = (), best: int = BEST
 ) -> tuple[SupplyChoice, ...]:
-    """In place of all that is on the board: single supplies, and pairs where none alone does everything."""
+    """In place of all that is on the board: single supplies, and pairs where they feed better than those."""
     bare = replace(plan, supplies=(), feeds=())
     singles = [_try(bare, catalogue, (number,)) for number in range(len(catalogue))]
     ranked = sorted(singles, key=lambda one: _rank(plan, one, mains))
     pairs: list[_Candidate] = []
     if ranked and (any(ranked[0].counts) or ranked[0].return_sharing):
         some = sorted(one.models[0] for one in ranked[:PAIRED])
-        pairs = [_try(bare, catalogue, pair) for pair in combinations_with_replacement(some, 2)]
+        tried = (_try(bare, catalogue, pair) for pair in combinations_with_replacement(some, 2))
+        pairs = [one for one in tried if _rank_feeding(one) < _rank_feeding(ranked[0])]
     return _describe_best(plan, [*singles, *pairs], mains, best)
 
 
@@ -122,14 +123,8 @@ def _free_refs(plan: BoardPlan, count: int) -> list[str]:
 def _rank(plan: BoardPlan, one: _Candidate, mains: Sequence[Venue]) -> tuple[object, ...]:
     """Fed, isolated, with headroom; then room, mains, weight, price, and the catalogue's own order."""
     weight, price = _add_up(one.supplies)
-    unfed, digital_sharing, sharing, above, adapters = one.counts
     return (
-        unfed,
-        digital_sharing,
-        sharing,
-        one.return_sharing,
-        above,
-        adapters,
+        _rank_feeding(one),
         _grade(do_fit_under(plan, one.supplies)),
         _grade(_takes_mains(one.supplies, mains)[0]) if mains else RIGHT,
         weight is None,
@@ -139,6 +134,11 @@ def _rank(plan: BoardPlan, one: _Candidate, mains: Sequence[Venue]) -> tuple[obj
         len(one.models),
         one.models,
     )
+
+
+def _rank_feeding(one: _Candidate) -> tuple[int, ...]:
+    unfed, digital_sharing, sharing, above, adapters = one.counts
+    return unfed, digital_sharing, sharing, one.return_sharing, above, adapters
 
 
 def _describe_best(
