@@ -63,6 +63,22 @@ class Search:
             self.model.add(aim.expression <= value)
         return _read_digits(found, weights, round(solver.best_objective_bound))
 
+    def minimize_at_zero(self, zeros: Sequence[Aim], aims: Sequence[Aim]) -> list[Reached]:
+        """As `minimize` of both, where ``zeros`` can all be 0, below which nothing is; else nothing.
+
+        That they can is mostly seen at once, while their least is proved slowly when it is sought.
+        """
+        all_zero = self.model.new_bool_var("")
+        for aim in zeros:
+            self.model.add(aim.expression <= 0).only_enforce_if(all_zero)
+        self.model.add_assumption(all_zero)
+        reached = self.minimize(aims)
+        self.model.clear_assumptions()
+        if not reached:
+            return []
+        self.model.add(all_zero == 1)
+        return [*(Reached(0, 0) for _ in zeros), *reached]
+
     def _solve(self) -> cp_model.CpSolver | None:
         self.model.clear_hints()  # type: ignore[no-untyped-call]
         for variable, value in zip(self.variables, self.values, strict=False):
@@ -80,10 +96,13 @@ class Search:
         return solver
 
 
-def minimize_in_turn(search: Search, aims: Sequence[Aim]) -> list[Reached]:
-    """Every aim in its turn; ends early where no solution was found in the work that was left."""
+def minimize_in_turn(search: Search, aims: Sequence[Aim], largest: int = MOST_TOGETHER) -> list[Reached]:
+    """Every aim in its turn; ends early where no solution was found in the work that was left.
+
+    ``largest`` bounds the number that aims searched for together make: 1 for one aim at a time.
+    """
     reached: list[Reached] = []
-    for together in _pack(aims):
+    for together in _pack(aims, largest):
         found = search.minimize(together)
         reached += found
         if not found:
@@ -91,13 +110,13 @@ def minimize_in_turn(search: Search, aims: Sequence[Aim]) -> list[Reached]:
     return reached
 
 
-def _pack(aims: Sequence[Aim]) -> list[list[Aim]]:
-    """As many at once as make no more than `MOST_TOGETHER`."""
+def _pack(aims: Sequence[Aim], largest: int) -> list[list[Aim]]:
+    """As many at once as make no more than ``largest``, and one at least."""
     packed: list[list[Aim]] = []
     size = 1
     for aim in aims:
         size *= aim.most + 1
-        if not packed or size > MOST_TOGETHER:
+        if not packed or size > largest:
             packed.append([])
             size = aim.most + 1
         packed[-1].append(aim)

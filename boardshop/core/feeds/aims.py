@@ -21,17 +21,14 @@ def count_best(model: FeedsModel, search: Search) -> list[Reached]:
     How many stay unfed is asked alone, because that is proved fast by itself and slowly with the others.
     """
     fed = search.minimize([aim_at_unfed(model)])
-    return fed + minimize_in_turn(search, list_counts(model)) if fed else []
+    if not fed:
+        return []
+    shared, others = [aim_at_digital_sharing(model), aim_at_sharing(model)], _list_further_counts(model)
+    return fed + (search.minimize_at_zero(shared, others) or minimize_in_turn(search, [*shared, *others]))
 
 
-def list_counts(model: FeedsModel) -> list[Aim]:
-    """What follows on the number of those unfed."""
-    return [
-        aim_at_digital_sharing(model),
-        aim_at_sharing(model),
-        aim_at_headroom(model),
-        aim_at_adapters(model),
-    ]
+def _list_further_counts(model: FeedsModel) -> list[Aim]:
+    return [aim_at_headroom(model), aim_at_adapters(model)]
 
 
 def list_balances(model: FeedsModel, *, is_shared: bool) -> list[Aim]:

@@ -10,7 +10,7 @@ from boardshop.core.feeds.model import FeedsModel
 from boardshop.core.feeds.problem import FeedsProblem, Way, make_problem
 from boardshop.core.feeds.score import Score, score_feeds
 from boardshop.core.index import fold
-from boardshop.core.lexicographic import Reached, Search, minimize_in_turn
+from boardshop.core.lexicographic import MOST_TOGETHER, Reached, Search, minimize_in_turn
 from boardshop.core.plan import BoardPlan, Feed
 from boardshop.core.power.connections import Connection
 from boardshop.core.printing import UNPRINTED, Json, as_json, round_percent, round_whole
@@ -78,9 +78,9 @@ def _solve(problem: FeedsProblem, work: float) -> tuple[list[Way], list[Reached]
     is_done = len(reached) > SHARING
     # The later aims are made when sharing is settled: without it they need no products of loads.
     is_shared = is_done and reached[SHARING].value > 0
-    for make in (partial(list_balances, is_shared=is_shared), list_tie_breaks):
+    for make, largest in ((partial(list_balances, is_shared=is_shared), 1), (list_tie_breaks, MOST_TOGETHER)):
         aims = make(model)
-        found = minimize_in_turn(search, aims) if is_done else []
+        found = minimize_in_turn(search, aims, largest) if is_done else []
         reached += found
         is_done = len(found) == len(aims)
     is_done = is_done and all(one.is_least for one in reached)
