@@ -158,12 +158,16 @@ def _own_places(scene: _Scene) -> list[str]:
 
 def _bodies(scene: _Scene) -> list[str]:
     wrong = []
-    tiers = scene.frame.get("tiers") or [{"from": 0, "to": scene.outline.rear}]
+    tiers = scene.frame.get("tiers") or [{"from": 0, "to": scene.outline.rear, "height": 0}]
     for ref, body in scene.bodies.items():
         if _room(body, scene.outline) < 0:
             wrong.append(f"frame: {ref}")
-        if not any(tier["from"] <= body.front and body.rear <= tier["to"] for tier in tiers):
+        under = [tier for tier in tiers if tier["from"] <= body.front and body.rear <= tier["to"]]
+        if not under:
             wrong.append(f"tier: {ref}")
+        lid, height = scene.frame.get("lid"), scene.pedals[ref].get("height")
+        if under and None not in (lid, height) and height + max(t["height"] for t in under) > lid:
+            wrong.append(f"lid: {ref}")
         wrong += [f"keepout: {ref}" for keepout in scene.keepouts if _gap(body, keepout) < 0]
     for (one, a), (other, b) in combinations(scene.things.items(), 2):
         if _gap(a, b) < scene.rules["gap_mm"] and (one in scene.bodies or other in scene.bodies):

@@ -68,6 +68,12 @@ def test_a_body_lies_in_one_tier(y, wrong):
     assert broken(board(P1, tiers=tiers), at(0, y)) == wrong
 
 
+@pytest.mark.parametrize(("y", "height", "wrong"), [(0, 90, []), (0, 91, ["lid"]), (160, 41, ["lid"])])
+def test_a_body_lies_under_the_lid(y, height, wrong):
+    tiers = [{"from": 0, "to": 160, "height": 0}, {"from": 160, "to": 320, "height": 50}]
+    assert broken(board(P1 | {"height": height}, tiers=tiers, lid=90), at(0, y)) == wrong
+
+
 @pytest.mark.parametrize(("x", "wrong"), [(80, []), (74, []), (73, ["gap"]), (69, ["gap"])])
 def test_bodies_keep_the_gap(x, wrong):
     assert broken(board(P1, P2, rules={"switch_gap_mm": 60}), at(0), at(x)) == wrong
