@@ -25,6 +25,8 @@ from boardshop.core.plan import BoardPlan, Jack, Pedal, Place, PlugType, Point
 
 ROW_DEPTHS = (120, 140, 150)
 STEP_MM = 5
+SHIFT_MM = 30
+"""How far a pedal may stand behind the front of its row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +86,7 @@ class _Rows:
         width, depth = turned_size(pedal.width, pedal.depth, turn)
         last = self.plan.frame.width - width
         across = range(last % STEP_MM, last + 1, STEP_MM)
-        deep = TREADLE_EDGE_MM if pedal.treadle else self.depth
+        deep = (TREADLE_EDGE_MM if pedal.treadle else SHIFT_MM) + 1
         fronts = range(0, 1 if pedal.treadle else self.plan.frame.depth, self.depth)
         gap, bodies = self.plan.rules.gap_mm, [old.body for old in self.standing.values()]
         for number, front in enumerate(fronts):
