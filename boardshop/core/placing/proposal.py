@@ -11,7 +11,7 @@ from boardshop.core.placing.arrays import FAR, Ints
 from boardshop.core.placing.impossible import Impossible, list_impossible
 from boardshop.core.placing.problem import Problem, make_problem
 from boardshop.core.placing.score import score_places
-from boardshop.core.placing.strategy import Outcome, Strategy
+from boardshop.core.placing.strategy import Outcome, Show, Strategy
 from boardshop.core.plan import BoardPlan, Place
 
 ANSWERS = 3
@@ -33,22 +33,13 @@ def propose_layouts(
 
     The same plan and wishes give the same answers.  ``watch`` that returns False ends the search early.
     """
-    impossible = list_impossible(plan, wishes)
-    barred = list_barred(impossible)
-    able = replace(plan, pedals=tuple(p for p in plan.pedals if fold(p.ref) not in barred))
-    first = make_problem(able, wishes)
-    writer = Writer(plan, wishes, impossible, barred)
+    writer = make_writer(plan, wishes)
+    first = make_problem(writer.able, wishes)
 
     def make(dropped: tuple[int, ...]) -> Problem:
-        return _without(able, wishes, first, dropped)
+        return _without(writer.able, wishes, first, dropped)
 
-    def show(part: float, problem: Problem, best: Ints | None, cost: int) -> bool:
-        if watch is None:
-            return True
-        so_far = None if best is None or cost >= FAR else writer.write(problem, best)
-        return watch(Progress(int(100 * part), so_far))
-
-    outcome = Strategy(make, wishes.seconds, wishes.seed, show).run()
+    outcome = Strategy(make, wishes.seconds, wishes.seed, writer.shown_to(watch)).run()
     return writer.write_all(outcome, answers)
 
 
@@ -65,6 +56,11 @@ def _without(plan: BoardPlan, wishes: Wishes, first: Problem, dropped: tuple[int
     return make_problem(smaller, replace(wishes, reserved=kept))
 
 
+def make_writer(plan: BoardPlan, wishes: Wishes) -> "Writer":
+    impossible = list_impossible(plan, wishes)
+    return Writer(plan, wishes, impossible, list_barred(impossible))
+
+
 @dataclass(frozen=True)
 class Writer:
     """Turns what the search found into answers about the whole plan."""
@@ -73,6 +69,23 @@ class Writer:
     wishes: Wishes
     impossible: Sequence[Impossible]
     barred: set[str]
+
+    @property
+    def able(self) -> BoardPlan:
+        """The plan without those that no search needs to try."""
+        kept = tuple(pedal for pedal in self.plan.pedals if fold(pedal.ref) not in self.barred)
+        return replace(self.plan, pedals=kept)
+
+    def shown_to(self, watch: Watch | None) -> Show:
+        """What a search calls to tell the watch how far it is."""
+
+        def show(part: float, problem: Problem, best: Ints | None, cost: int) -> bool:
+            if watch is None:
+                return True
+            so_far = None if best is None or cost >= FAR else self.write(problem, best)
+            return watch(Progress(int(100 * part), so_far))
+
+        return show
 
     def write_all(self, outcome: Outcome, answers: int) -> tuple[Placing, ...]:
         if not outcome.found:

@@ -51,6 +51,10 @@ class Strategy:
     seconds: int
     seed: int
     show: Show
+    may_drop: bool = True
+    """Whether a thing is left out where not all have room."""
+    may_prove: bool = True
+    """Whether the cost is the score alone, which is what the bounds and the complete search know."""
     spent: int = 0
     is_stopped: bool = False
 
@@ -64,7 +68,7 @@ class Strategy:
         found = self._seek(problem, WHOLE_PART, is_first=True)
         numbers = list(range(len(problem.things)))
         is_impossible = False
-        while not _whole(found) and problem.movable and not self.is_stopped:
+        while self.may_drop and not _whole(found) and problem.movable and not self.is_stopped:
             if not dropped:
                 proof = self._prove(problem, None)
                 is_impossible = proof is not None and proof.is_impossible
@@ -82,8 +86,8 @@ class Strategy:
     def _conclude(
         self, problem: Problem, whole: list[Found], dropped: tuple[int, ...], is_impossible: bool
     ) -> Outcome:
-        bound, is_optimal = score_bound(problem), False
-        if whole and whole[0].cost > bound:
+        bound, is_optimal = score_bound(problem) if self.may_prove else 0, False
+        if self.may_prove and whole and whole[0].cost > bound:
             proof = self._prove(problem, whole[0])
             if proof is not None:
                 bound, is_optimal = max(bound, proof.bound), proof.is_optimal
