@@ -8,7 +8,7 @@ from boardshop.core.layout.geometry import Box, turned_size
 from boardshop.core.naming import called, say_all
 from boardshop.core.placing.answers import USUAL_WISHES, Placing, Progress, Watch, Wishes
 from boardshop.core.placing.arrays import FAR, Ints
-from boardshop.core.placing.impossible import Impossible, list_impossible
+from boardshop.core.placing.impossible import Impossible, list_impossible, list_too_many
 from boardshop.core.placing.problem import Problem, make_problem
 from boardshop.core.placing.score import score_places
 from boardshop.core.placing.strategy import Outcome, Show, Strategy
@@ -17,6 +17,7 @@ from boardshop.core.plan import BoardPlan, Place
 ANSWERS = 3
 UNLIKE_MM = 60
 """A pedal stands elsewhere when it is turned, or this far away counted in x and y together."""
+MOST_NAMED = 5
 NOT_FOUND = "not found in this time"
 IMPOSSIBLE = "impossible"
 
@@ -45,7 +46,12 @@ def propose_layouts(
 
 def list_barred(impossible: Sequence[Impossible]) -> set[str]:
     """Folded refs to leave out before any search: of each certificate about one or two, the last named."""
-    return {fold(one.refs[-1]) for one in impossible if 0 < len(one.refs) <= 2}
+    barred: set[str] = set()
+    for one in impossible:
+        refs = {fold(ref) for ref in one.refs}
+        if 0 < len(refs) <= 2 and not refs & barred:
+            barred.add(fold(one.refs[-1]))
+    return barred
 
 
 def _without(plan: BoardPlan, wishes: Wishes, first: Problem, dropped: tuple[int, ...]) -> Problem:
@@ -58,7 +64,10 @@ def _without(plan: BoardPlan, wishes: Wishes, first: Problem, dropped: tuple[int
 
 def make_writer(plan: BoardPlan, wishes: Wishes) -> "Writer":
     impossible = list_impossible(plan, wishes)
-    return Writer(plan, wishes, impossible, list_barred(impossible))
+    barred = list_barred(impossible)
+    stuck = {pedal.ref for pedal in plan.pedals if fold(pedal.ref) in barred}
+    too_many = list_too_many(make_problem(plan, wishes), stuck) if impossible else []
+    return Writer(plan, wishes, impossible, barred | {fold(ref) for ref in too_many})
 
 
 @dataclass(frozen=True)
@@ -130,18 +139,23 @@ class Writer:
         """Why some are left out: with a certificate, or only that the search found nothing."""
         reasons = list(dict.fromkeys(one.sentence for one in self.impossible))
         found = [f"{IMPOSSIBLE}: {' '.join(reasons)}"] if reasons else []
-        index = index_plan(self.plan)
-        others = [called(index, ref) for ref in placing.left_out if fold(ref) not in self.barred]
-        if len(placing.reserved) < len(self.wishes.reserved):
-            others.append("the reserved room")
+        others = self._name_others(placing)
         if others and outcome.is_impossible:
             found.append(f"{IMPOSSIBLE}: a complete search shows that not all have room together.")
-        if others:
-            no_place = f"{NOT_FOUND}: a placing of the rest together with {say_all(others)}."
-            found.append(
-                no_place if not outcome.is_impossible and not reasons else f"{say_all(others)} left out."
-            )
+        elif others and not reasons:
+            found.append(f"{NOT_FOUND}: a placing of the rest together with {others}.")
+        elif others:
+            found.append(f"{NOT_FOUND}: room for {others} beside the rest.")
         return " ".join(found)
+
+    def _name_others(self, placing: Placing) -> str:
+        index = index_plan(self.plan)
+        names = [called(index, ref) for ref in placing.left_out if fold(ref) not in self.barred]
+        if len(placing.reserved) < len(self.wishes.reserved):
+            names.append("the reserved room")
+        if len(names) > MOST_NAMED + 1:
+            names = [*names[:MOST_NAMED], f"{len(names) - MOST_NAMED} others"]
+        return say_all(names)
 
 
 def score_of(writer: Writer, outcome: Outcome) -> int:

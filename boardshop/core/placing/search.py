@@ -36,8 +36,8 @@ class Found:
     cost: int
     places: Ints
     penalty: int
-    trouble: Ints
-    """[thing]: what each thing took part in at the end, where nothing without overlap was found."""
+    overlap: Ints
+    """[thing, thing]: who stood in whose way at the end."""
 
     @property
     def is_whole(self) -> bool:
@@ -130,7 +130,7 @@ def _scatter(problem: Problem, state: State, seed: int) -> None:
 def _found(state: State) -> Found:
     cost = int(state.best_cost[0])
     places = state.best if cost < FAR else state.place
-    return Found(cost, places.copy(), int(state.sums[1]), state.trouble.copy())
+    return Found(cost, places.copy(), int(state.sums[1]), state.overlap.copy())
 
 
 def alternate(moves: int, seed: int, coolings: Sequence[Cooling]) -> Iterator[Round]:
