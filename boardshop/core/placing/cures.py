@@ -21,6 +21,8 @@ from boardshop.core.plan import BoardPlan, Link, PlugType, Turn
 EVERY_TURN: tuple[Turn, ...] = (0, 90, 180, 270)
 TRY_SECONDS = 2
 """The work of one try; a cure that needs more is not found."""
+MOST_TURNED = 6
+"""So many pedals at most are tried in other turns."""
 
 
 def find_cures(
@@ -68,22 +70,18 @@ class _Trial:
 
 
 def _allow_turns(trial: _Trial, placing: Placing) -> Iterator[Cure]:
-    """One pedal that was left out may stand any way round."""
+    """One pedal may stand any way round: those that were left out are tried before the others."""
     plan = trial.plan
-    for ref in placing.left_out:
-        pedal = index_plan(plan).pedals[fold(ref)]
-        if pedal.pinned or pedal.treadle or set(pedal.turns) >= set(EVERY_TURN):
-            continue
+    bound = [p for p in plan.pedals if not p.treadle and not p.pinned and set(p.turns) < set(EVERY_TURN)]
+    for pedal in sorted(bound, key=lambda one: one.ref not in placing.left_out)[:MOST_TURNED]:
         freed = replace(pedal, turns=EVERY_TURN)
-        found = trial.place_all(
-            replace(plan, pedals=tuple(freed if one is pedal else one for one in plan.pedals))
-        )
-        if found is None:
-            continue
-        turn = dict(found.places)[pedal.ref].turn
-        if turn not in pedal.turns:
-            name = called(index_plan(plan), ref)
+        pedals = tuple(freed if one.ref == pedal.ref else one for one in plan.pedals)
+        found = trial.place_all(replace(plan, pedals=pedals))
+        turn = dict(found.places)[pedal.ref].turn if found else 0
+        if found is not None and turn not in pedal.turns:
+            name = called(index_plan(plan), pedal.ref)
             yield Cure("turn", pedal.ref, f"Allow {name} to stand turned by {turn}°: then all fit.", found)
+            return
 
 
 def _flatten_plugs(trial: _Trial) -> Iterator[Cure]:

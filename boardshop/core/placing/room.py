@@ -32,12 +32,12 @@ def make_room(
     wanted = index_plan(plan).pedals[fold(ref)]
     free = replace(wanted, pinned=False)
     there = tuple(
-        free if pedal is wanted else pedal
+        free if pedal.ref == free.ref else pedal
         for pedal in plan.pedals
-        if pedal.place is not None or pedal is wanted
+        if pedal.place is not None or pedal.ref == free.ref
     )
     board = replace(plan, pedals=there)
-    others = tuple(pedal.ref for pedal in there if pedal is not free)
+    others = tuple(pedal.ref for pedal in there if pedal.ref != free.ref)
     alone = propose_layout(board, replace(wishes, staying=others), watch)
     if free.ref in alone.left_out:
         staying = tuple(one for one in wishes.staying if fold(one) != fold(ref))
