@@ -30,8 +30,8 @@ from boardshop.gear.sheets import pedal_sheets, supply_sheets
 
 PEDAL_FACTS = (
     "maker", "name", "kind", "role", "width", "depth", "height", "weight", "treadle", "toe_height",
-    "screw_length", "bypass", "input_ohm", "input_pf", "output_ohm", "circuit", "level", "tracker", "inverts", "kills_dry", "tails", "battery",
-    "note",
+    "screw_length", "bypass", "input_ohm", "input_pf", "output_ohm", "circuit", "level", "tracker",
+    "inverts", "kills_dry", "tails", "battery", "note",
 )  # fmt: skip
 SUPPLY_FACTS = (
     "maker", "name", "width", "depth", "height", "weight", "limit_mw", "protection_class", "earthed",
