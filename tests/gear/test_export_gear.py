@@ -27,9 +27,10 @@ IN_ORDER = ("pedals", "supplies", "frames", "cables", "plugs", "stock", "drawer"
 
 FULL_PEDAL = PedalRecord(
     maker="=Kestrel", name="Ember, “the” \"hot\"", kind="boost", role="level", width=73, depth=129, height=55,
-    weight=310, treadle=False, toe_height=91, screw_length=8, bypass="always-on", input_ohm=1_000_000, input_pf=12, output_ohm=1000,
-    circuit="clocked", level="line", tracker="none", inverts=True, kills_dry=False, latency_ms=Decimal("1.5"),
-    tails=True, battery=False, turns=(0, 180), note="-9 is no sum\n@ the end; 'quoted'",
+    weight=310, treadle=False, toe_height=91, screw_length=8, bypass="always-on", input_ohm=1_000_000,
+    input_pf=12, output_ohm=1000, circuit="clocked", level="line", tracker="none", inverts=True,
+    kills_dry=False, latency_ms=Decimal("1.5"), tails=True, battery=False, turns=(0, 180),
+    note="-9 is no sum\n@ the end; 'quoted'",
     jacks=(core.Jack("IN", "in", "right", 60, 25, "6.35 TS", "mono"), core.Jack("A;B", "out")),
     switches=(core.Point(36, 20), core.Point(0, 0)),
     power=(core.PowerJack("DC", "dc", 9000, 8500, 9600, "centre-negative", "positive", "barrel 5.5/2.1", 12,
