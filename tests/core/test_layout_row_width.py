@@ -1,4 +1,4 @@
-"""How wide a row is; basis: the trade's worked example of a row, recomputed by hand here, and the findings."""
+"""How wide a row is; basis: a worked example of the trade, recomputed by hand here, and the findings."""
 
 from dataclasses import replace
 
@@ -78,13 +78,8 @@ def plan_of(xs, width, **overrides):
 def test_a_row_of_a_board_is_as_wide_as_the_findings_allow():
     """16 + 73 + 30 + 73 + 30 + 73 + 16 = 311: placed so, no plug is short; a millimetre less, one is."""
     (row,) = measure_rows(plan_of((16, 119, 222), 311))
-    assert (row.name, row.refs, row.needed_mm, row.room_mm, row.spare_mm) == (
-        "F",
-        ("P1", "P2", "P3"),
-        311,
-        311,
-        0,
-    )
+    assert (row.name, row.refs) == ("F", ("P1", "P2", "P3"))
+    assert (row.needed_mm, row.room_mm, row.spare_mm) == (311, 311, 0)
     assert findings_of(plan_of((16, 119, 222), 311), "L05", "L07", "L08") == []
     for nearer in ((15, 119, 222), (16, 118, 222), (16, 119, 223)):
         assert findings_of(plan_of(nearer, 311), "L05", "L07", "L08") != []

@@ -24,7 +24,8 @@ def found_on(*units, rules=("L41", "L42", "L43")):
 @pytest.mark.parametrize(
     ("side", "at", "short"),
     [("front", (200, 15), None), ("front", (200, 14), 1), ("rear", (200, 215), None), ("rear", (200, 216), 1),
-     ("left", (15, 100), None), ("left", (14, 100), 1), ("right", (425, 100), None), ("right", (426, 100), 1)],
+     ("left", (15, 100), None), ("left", (14, 100), 1),
+     ("right", (425, 100), None), ("right", (426, 100), 1)],
 )  # fmt: skip
 def test_dc_plugs_have_15_mm_to_the_edge(side, at, short):
     found = found_on(unit(x=at[0], y=at[1], outlets=side), rules=("L41",))
@@ -95,6 +96,5 @@ def test_air_is_counted_at_the_lower_edge():
     sloping = frame(under=Under(50, 82))
     for y, told in ((100, False), (89, True)):
         found = findings_of(board(frame=sloping, supplies=[unit(y=y, height=50)]), "L44")
-        assert [(f.severity, "1.1 mm less than the 10 mm" in f.message) for f in found] == [
-            ("advice", True)
-        ] * told
+        assert [f.severity for f in found] == ["advice"] * told
+        assert all("1.1 mm less than the 10 mm" in f.message for f in found)
