@@ -69,7 +69,7 @@ def build_layout(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "rows": [_pedal_row(sheet, state, pedal, unit) for pedal in sheet.pedals],
         "supply_rows": [_supply_row(state, supply, unit) for supply in sheet.plan.supplies],
         "layout": sheet.layout,
-        "room": tell_rows(sheet.plan),
+        "room": tell_rows(sheet.plan, unit),
         "fastening": tell_fastening(sheet),
         "weight": sheet.weight,
         "findings": list_findings(sheet.plan, sheet.findings_of("layout", "weight"), state),

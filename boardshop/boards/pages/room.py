@@ -8,26 +8,31 @@ from django.utils.translation import gettext as _
 
 from boardshop.core.layout.row_width import RowWidth, measure_rows
 from boardshop.core.layout.rows import FRONT, REAR
+from boardshop.core.lengths import length_figure
 from boardshop.core.plan import BoardPlan
 
 
 @dataclass(frozen=True)
 class RoomRow:
+    """One row of the board: `542 of 560 mm, 18 spare`."""
+
     label: str
-    width: RowWidth
-
-    @property
-    def spare_mm(self) -> int | None:
-        return self.width.spare_mm
-
-    @property
-    def over_mm(self) -> int:
-        """By how much it does not fit; 0 where it does or is not known."""
-        return max(0, -(self.width.spare_mm or 0))
+    said: str
+    is_over: bool
 
 
-def tell_rows(plan: BoardPlan) -> list[RoomRow]:
-    return [RoomRow(_name(row.name), row) for row in measure_rows(plan)]
+def tell_rows(plan: BoardPlan, unit: str) -> list[RoomRow]:
+    return [RoomRow(_name(row.name), _say(row, unit), (row.spare_mm or 0) < 0) for row in measure_rows(plan)]
+
+
+def _say(row: RowWidth, unit: str) -> str:
+    if row.needed_mm is None or row.spare_mm is None:
+        return _("not known for want of %(ends)s") % {"ends": ", ".join(row.lacks)}
+    figures = {"needed": row.needed_mm, "room": row.room_mm, "left": abs(row.spare_mm)}
+    said = {name: length_figure(value, unit) for name, value in figures.items()} | {"unit": unit}
+    if row.spare_mm < 0:
+        return _("%(needed)s of %(room)s %(unit)s, %(left)s over") % said
+    return _("%(needed)s of %(room)s %(unit)s, %(left)s spare") % said
 
 
 def _name(row: str) -> str:
