@@ -40,7 +40,7 @@ def test_each_is_as_far_from_a_supply_as_it_wants(kind, conversion, x, expected)
 def test_the_millimetres_short_and_both_things_are_named():
     (finding,) = found_on("linear", 172)
     assert finding.subjects == ("P1", "S1")
-    assert "P1 is 99 mm from the linear supply S1, 101 mm less than 200" in finding.message
+    assert "P1 is 99 mm from the linear supply S1, 101 mm less than 200 mm" in finding.message
 
 
 @pytest.mark.parametrize(("y", "told"), [(290, False), (289, True)])
@@ -54,7 +54,7 @@ def test_two_receivers_stand_300_apart():
         pair = [pedal(ref, "wireless-receiver", at=(at, 0), **PLAIN) for ref, at in (("P1", 0), ("P2", x))]
         found = findings_of(board(*pair, frame=WIDE), "L46")
         assert [f.subjects for f in found] == [("P1", "P2")] * (short is not None)
-        assert all("1 mm less than 300" in f.message for f in found)
+        assert all("1 mm less than 300 mm" in f.message for f in found)
 
 
 def test_supplies_whose_kind_is_not_recorded_are_named_once():

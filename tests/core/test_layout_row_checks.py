@@ -26,14 +26,14 @@ def rows(y=4, switch_y=20, rear_height=55, front_height=55, x=0, risers=0, **ove
 def test_a_rear_switch_clears_the_pedal_in_front_by_25(switch_y, short):
     found = findings_of(rows(4, switch_y), "L32")
     assert [(f.severity, f.subjects) for f in found] == [("caution", ("P2", "P1"))] * (short is not None)
-    assert all(f" {short} mm less than 25" in f.message for f in found)
+    assert all(f" {short} mm less than 25 mm" in f.message for f in found)
 
 
 @pytest.mark.parametrize(("higher", "told"), [(41, False), (40, False), (39, True)])
 def test_or_it_sits_40_higher(higher, told):
     found = findings_of(rows(0, 10, rear_height=55 + higher), "L32")
     assert bool(found) is told
-    assert all("1 mm less than the 40" in f.message for f in found)
+    assert all("1 mm less than the 40 mm" in f.message for f in found)
 
 
 def test_a_riser_counts_for_the_height():
@@ -61,7 +61,7 @@ def test_knobs_in_front_end_10_below_a_pedal_on_a_higher_tier(front_height, shor
     """55 mm on a tier of 40: its top is at 95."""
     found = findings_of(rows(10, 25, front_height=front_height, risers=40), "L33")
     assert [f.subjects for f in found] == [("P2", "P1")] * (short is not None)
-    assert all(f"{short} mm less than 10" in f.message for f in found)
+    assert all(f"{short} mm less than 10 mm" in f.message for f in found)
 
 
 def test_on_one_level_or_further_off_than_a_row_gap_nothing_is_asked():

@@ -68,6 +68,28 @@ def test_no_body_has_no_width():
     assert row_width([], TRADE) == 0
 
 
+def worked_board(width, drive_b=73):
+    """The example as a board: each body where the row's width puts it, flat plugs of 13 x 22."""
+    plug, x, pedals = plug_type("J1", reach=13), 15, []
+    for n, (wide, gap) in enumerate(((73, 28), (120, 15), (60, 15), (drive_b, 28), (100, 0)), start=1):
+        ends = ("rear", "rear") if n == 3 else ("right", "left")
+        offsets = (45, 15) if n == 3 else (80, 80)
+        jacks = tuple(Jack(*one) for one in zip(("IN", "OUT"), ("in", "out"), ends, offsets, strict=True))
+        pedals.append(pedal(f"P{n}", at=(x, 0), width=wide, jacks=jacks, power=(), switches=()))
+        x += wide + gap
+    wires = chain("G1", *(p.ref for p in reversed(pedals)), "A1")
+    return board(*pedals, links=wires, plugs=[plug], frame=frame(width, lid=None))
+
+
+def test_the_worked_example_as_a_board():
+    (row,) = measure_rows(worked_board(560))
+    assert (row.needed_mm, row.spare_mm) == (542, 18)
+    assert findings_of(worked_board(542), "L01", "L03", "L05", "L07", "L08") == []
+    assert [f.rule for f in findings_of(worked_board(541), "L01", "L03", "L05", "L07", "L08")] == ["L08"]
+    (row,) = measure_rows(worked_board(560, drive_b=94))
+    assert (row.needed_mm, row.spare_mm) == (563, -3)
+
+
 def plan_of(xs, width, **overrides):
     """Three pedals of 73 in a row, wired with flat plugs of 14 x 22, right to left."""
     pedals = [pedal(f"P{n}", at=(x, 0), power=(), **overrides) for n, x in enumerate(xs, start=1)]
