@@ -42,8 +42,12 @@ def standing(plan, placing):
 
 def faults_of(plan, placing):
     """What the report's own layout rules say of the answer; they know nothing of the search."""
-    found = compute_layout(standing(plan, placing)).findings
-    return [f"{one.rule} {one.message}" for one in found if one.severity in ("fault", "caution")]
+    return [f"{one.rule} {one.message}" for one in binding(standing(plan, placing))]
+
+
+def binding(plan):
+    """Findings that no placing may bring: faults, switches too near, pairs too far (board-file format)."""
+    return [f for f in compute_layout(plan).findings if f.severity == "fault" or f.rule in ("L11", "L12")]
 
 
 def test_all_are_placed_without_a_fault():
@@ -182,16 +186,12 @@ def _every_score(plan):
     spots = list(product(range(26), range(19)))
     for turn, (x, y) in product((0, 180), spots):
         first = replace(plan, pedals=(plan.pedals[0], replace(plan.pedals[1], place=Place(x, y, turn))))
-        if any(f.severity in ("fault", "caution") for f in _alone(first).findings):
+        if binding(replace(first, pedals=first.pedals[1:])):
             continue
         for x1, y1 in spots:
             places = {"p1": Place(x1, y1), "p2": Place(x, y, turn)}
             if x1 + 8 <= 26 and y1 + 6 <= 19 and not _clash(plan, places):
                 yield score_places(plan, places)[0]
-
-
-def _alone(plan):
-    return compute_layout(replace(plan, pedals=plan.pedals[1:]))
 
 
 def _clash(plan, places):
