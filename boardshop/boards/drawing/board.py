@@ -1,7 +1,7 @@
 """`draw_board`: one board, one SVG."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -22,6 +22,7 @@ from boardshop.boards.drawing.pedals import (
     draw_balloon,
     draw_body,
     draw_face,
+    handle_of,
     mark_pedals,
 )
 from boardshop.boards.drawing.pens import NAME, NOTE
@@ -34,7 +35,7 @@ from boardshop.boards.drawing.runs import (
     place_flags,
     trace_runs,
 )
-from boardshop.boards.drawing.shapes import Area, Shape, around, group, hint, number, to_svg
+from boardshop.boards.drawing.shapes import Area, Attributes, Shape, around, group, hint, number, to_svg
 from boardshop.boards.drawing.sheet import LEFT, LIST_HEAD, LIST_STEP, LIST_WIDTH, Sheet, lay_out
 from boardshop.boards.drawing.words import Obstacle, fit_letter, write
 from boardshop.core.index import index_plan
@@ -79,7 +80,10 @@ def draw_board(
     state = draw_state(plan, sheet, runs, numbers, selected, url, scale)
     title = _("Drawing of %(board)s") % {"board": plan.name}
     size = sheet.width, sheet.height
-    return to_svg(wrap(title, state.words, size, state.shapes, scale, name, has_links=url is not None))
+    svg = wrap(title, state.words, size, state.shapes, scale, name, has_links=url is not None)
+    left, front = sheet.point(0, 0)
+    origin: Attributes = (("data-mm-per-unit", 1), ("data-origin-x", left), ("data-origin-y", front))
+    return to_svg(replace(svg, attributes=(*svg.attributes, *origin)))
 
 
 def draw_state(
@@ -228,4 +232,5 @@ def _draw_unplaced_one(pedal: Pedal, words: str, x: float, y: float, unit: float
     target = url(pedal.ref) if url else None
     if target is None:
         return group(shapes, class_="d-pedal")
-    return Shape("a", (("class", "d-pedal"), ("href", target)), tuple(shapes))
+    handle = handle_of(pedal.ref, None, None)
+    return Shape("a", (("class", "d-pedal"), ("href", target), *handle), tuple(shapes))
