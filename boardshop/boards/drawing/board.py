@@ -232,5 +232,5 @@ def _draw_unplaced_one(pedal: Pedal, words: str, x: float, y: float, unit: float
     target = url(pedal.ref) if url else None
     if target is None:
         return group(shapes, class_="d-pedal")
-    handle = handle_of(pedal.ref, None, None)
+    handle = handle_of(pedal.ref)
     return Shape("a", (("class", "d-pedal"), ("href", target), *handle), tuple(shapes))
