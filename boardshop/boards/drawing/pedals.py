@@ -120,8 +120,9 @@ def plug_at(index: PlanIndex, pedal: Pedal, jack: Jack) -> PlugType | None:
     return index.plugs.get(fold(ref)) if ref else None
 
 
-def is_same(ref: str, other: str | None) -> bool:
-    return other is not None and fold(ref) == fold(other)
+def is_same(ref: str, selected: str | None) -> bool:
+    """Whether the ref is among those selected, which are parted by spaces."""
+    return selected is not None and fold(ref) in fold(selected).split()
 
 
 def _mark(pedal: Pedal, body: Area, sheet: Sheet, number: str) -> PedalMarks:
