@@ -1,4 +1,4 @@
-"""What is chosen on the layout page: one thing with its exact place, or several; and what can be done to it."""
+"""What is chosen on the layout page: one thing with its exact place, or several, and what can be done."""
 
 from __future__ import annotations
 
@@ -91,7 +91,7 @@ class Selection:
             (_("to the front"), "↓", 0, -1),
         )
         return [
-            Step(_("%(mm)d mm %(way)s") % {"mm": mm, "way": words}, self._write(_mover(mm * x, mm * y)), sign)
+            Step(f"{mm} mm {words}", self._write(_mover(mm * x, mm * y)), f"{sign} {mm}")
             for mm in NUDGES
             for words, sign, x, y in ways
             if self.free
