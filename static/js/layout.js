@@ -146,12 +146,7 @@
     form.requestSubmit();
   }
 
-  function letGo() {
-    moving = null;
-    leaveTrying();
-    clearLive();
-    paint();
-  }
+  const letGo = () => { moving = null; leaveTrying(); clearLive(); paint(); };
 
   const isByHand = (event) => event.detail?.ctx?.sourceElement?.closest?.("form")?.id === "by-hand";
   let focusedRef = "";
@@ -260,7 +255,7 @@
     if (goal === "frame") ask(); else { leaveTrying(); clearLive(); }
   }
 
-  // Nothing is moved beyond the left or the front edge, from which places are counted.
+  // Places are counted from the left and the front edge, and nothing goes beyond those.
   function shifted(places, x, y) {
     const least = (name, by) => Math.max(Math.round(by), -Math.min(...[...places.values()].map((at) => at[name])));
     const [byX, byY] = [least("x", x), least("y", y)];
