@@ -8,7 +8,7 @@
   const SNAP = 7;          // px within which an edge draws a thing to it
   const REST = 90;         // ms that a place rests before the server is asked about it
   const KEYS_REST = 450;   // ms after the last arrow key before the move is made
-  const SCROLL_EDGE = 48;  // px from the window's edge within which a drag scrolls
+  const SCROLL_EDGE = 40;  // px from an edge of the window, or of the drawing's box, within which a drag scrolls
   const SCROLL_STEP = 7;
   const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 
@@ -284,9 +284,11 @@
 
   function scrollAtEdge() {
     if (!press?.isOn || press.isBand) return;
-    const by = press.toY < SCROLL_EDGE ? -SCROLL_STEP : press.toY > innerHeight - SCROLL_EDGE ? SCROLL_STEP : 0;
-    if (by) { scrollBy(0, by); follow(); }
-    press.scroll = by ? requestAnimationFrame(scrollAtEdge) : 0;
+    const step = (at, low, high) => (at < low + SCROLL_EDGE ? -SCROLL_STEP : at > high - SCROLL_EDGE ? SCROLL_STEP : 0);
+    const { left, right } = box().getBoundingClientRect();
+    const y = step(press.toY, 0, innerHeight), x = box().scrollWidth > box().clientWidth ? step(press.toX, left, right) : 0;
+    if (x || y) { scrollBy(0, y); box().scrollLeft += x; follow(); }
+    press.scroll = x || y ? requestAnimationFrame(scrollAtEdge) : 0;
   }
 
   function paintBand(x, y) {

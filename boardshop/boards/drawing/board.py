@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from boardshop.boards.drawing.found import Mark, draw_marks, tag_area
+from boardshop.boards.drawing.found import Mark, draw_marks, place_tags
 from boardshop.boards.drawing.ground import (
     draw_dimensions,
     draw_frame,
@@ -109,8 +109,7 @@ def draw_state(
     marks = mark_pedals(plan, sheet, numbers)
     overlaps = find_overlaps(plan, {one.pedal.ref: _called(one) for one in marks})
     drawn, missing = trace_runs(sheet, runs, labels)
-    tags = [tag_area(one, sheet) for one in found]
-    shown, lettered = _draw_marks(plan, sheet, marks, drawn, selected, url, tags)
+    shown, lettered = _draw_marks(plan, sheet, marks, drawn, selected, url, place_tags(found, sheet))
     shapes = [
         *_draw_ground(plan, sheet, marks, selected),
         *(draw_overlap(overlap, sheet) for overlap in overlaps),
