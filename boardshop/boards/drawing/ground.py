@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from django.utils.translation import gettext as _
 
 from boardshop.boards.drawing.overlaps import Overlap
-from boardshop.boards.drawing.pedals import Url, is_same
+from boardshop.boards.drawing.pedals import Url, handle_of, is_same
 from boardshop.boards.drawing.pens import (
     ARROW,
     DIMENSION,
@@ -126,7 +126,8 @@ def draw_supply(
     target = url(supply.ref) if url else None
     if target is None:
         return Shape("g", (("class", f"d-mark{states}"),), shapes), label
-    return Shape("a", (("class", f"d-mark{states}"), ("href", target)), shapes), label
+    handle = handle_of(supply.ref, box, supply.place.turn)
+    return Shape("a", (("class", f"d-mark{states}"), ("href", target), *handle), shapes), label
 
 
 def draw_dimensions(sheet: Sheet) -> Shape:
