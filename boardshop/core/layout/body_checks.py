@@ -5,6 +5,7 @@ from itertools import combinations
 
 from boardshop.core.findings import Finding
 from boardshop.core.layout.geometry import Box, clearance, room_inside
+from boardshop.core.layout.heights import lid_spare, standing_height
 from boardshop.core.layout.rules import LID_MARGIN_MM, RAIL_HOLD_MM, RAILS_HOLDING, layout_finding
 from boardshop.core.layout.standing import Body, Reserved, frame_box
 from boardshop.core.plan import BoardPlan, Frame
@@ -67,10 +68,10 @@ def _check_keepout(body: Body, kept: Reserved) -> Iterator[Finding]:
 
 
 def _check_lid(body: Body, frame: Frame) -> Iterator[Finding]:
-    if frame.lid is None or body.height is None:
+    spare = lid_spare(body, frame)
+    if spare is None:
         return
-    standing = _tier_height(body, frame)
-    spare = frame.lid - standing - body.height
+    standing = standing_height(body, frame)
     on_tier = f" on its tier of {standing} mm" if standing else ""
     if spare < 0:
         message = (
@@ -84,11 +85,6 @@ def _check_lid(body: Body, frame: Frame) -> Iterator[Finding]:
             f"{LID_MARGIN_MM - spare} mm less than usual, so foam may press on its knobs."
         )
         yield layout_finding("L14", (body.ref,), message)
-
-
-def _tier_height(body: Body, frame: Frame) -> int:
-    met = [tier.height for tier in frame.tiers if tier.from_y < body.box.y1 and body.box.y0 < tier.to_y]
-    return max(met, default=0)
 
 
 def _check_rails(body: Body, frame: Frame) -> Iterator[Finding]:

@@ -15,7 +15,7 @@ def number_places(plan: BoardPlan) -> dict[str, str]:
 
     Between them stands `M`, or `M1-`, `M2-` ... where several do.  A pedal that is not placed has no number.
     """
-    rows = _rows({pedal.ref: box for pedal in plan.pedals if (box := body_box(pedal)) is not None})
+    rows = group_rows({pedal.ref: box for pedal in plan.pedals if (box := body_box(pedal)) is not None})
     return {
         ref: f"{_row_name(row, len(rows))}{number}"
         for row, refs in enumerate(rows)
@@ -23,7 +23,7 @@ def number_places(plan: BoardPlan) -> dict[str, str]:
     }
 
 
-def _rows(boxes: dict[str, Box]) -> list[list[str]]:
+def group_rows(boxes: dict[str, Box]) -> list[list[str]]:
     """Front to rear; a row ends where a pedal begins behind the rear edge of the shallowest in it."""
     rows: list[list[str]] = []
     rear = 0
