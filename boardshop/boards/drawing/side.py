@@ -19,6 +19,7 @@ from boardshop.boards.drawing.pens import (
     NAME,
     OPEN,
     REF,
+    STROKE,
     SUPPLY,
     TIER,
 )
@@ -67,6 +68,7 @@ def draw_side(
         *(_draw_under(placed, sheet, selected) for placed in sheet.under),
         *(_draw_body(one, sheet, called, selected) for one in sheet.standing),
         *_draw_hidden(sheet),
+        *(shape for one in sheet.standing for shape in _draw_toe(one, sheet)),
         *_draw_lid(sheet),
         draw_heights(sheet),
         draw_least(plan, sheet),
@@ -117,10 +119,11 @@ def _draw_under(placed: UnderSupply, sheet: SideSheet, selected: str | None) -> 
     deep = -(supply.height or GUESSED_HEIGHT)
     corners = sheet.box(box.y0, box.y1, 0, deep)
     x, y = sheet.point((box.y0 + box.y1) / 2, deep / 2)
-    known = supply.height is not None
-    words = supply.ref if known else f"{supply.ref} ?"
-    size = _("%(height)s high") % {"height": show_length(supply.height, sheet.length_unit)} if known else "?"
-    outline = polygon(corners, SUPPLY.look(unit, *states)) if known else _draw_open(corners, unit, *states)
+    if supply.height is None:
+        words, size, outline = f"{supply.ref} ?", "?", _draw_open(corners, unit, *states)
+    else:
+        words, outline = supply.ref, polygon(corners, SUPPLY.look(unit, *states))
+        size = _("%(height)s high") % {"height": show_length(supply.height, sheet.length_unit)}
     title = hint(f"{supply.ref} {supply.model or ''}: {size}")
     return group([title, outline, *backed(REF, words, x, y, unit)], class_="d-part", data_part=supply.ref)
 
@@ -155,6 +158,21 @@ def _draw_hidden(sheet: SideSheet) -> Iterator[Shape]:
 
 def _covers(one: tuple[int, ...], other: tuple[int, ...]) -> bool:
     return one[0] < other[1] and other[0] < one[1] and one[2] < other[3] and other[2] < one[3]
+
+
+def _draw_toe(one: Standing, sheet: SideSheet) -> list[Shape]:
+    """A treadle's tread with its toe up, from the heel: where it moves to, thin with two dots (ISO 128)."""
+    pedal = one.body.pedal
+    if pedal is None or pedal.place is None or not pedal.treadle or pedal.toe_height is None:
+        return []
+    box, heel = one.body.box, one.low + (one.high - one.low) * 0.6
+    if pedal.place.turn in (90, 270):
+        return []
+    ends = (box.y0, box.y1) if pedal.place.turn == 0 else (box.y1, box.y0)
+    tread = [sheet.point(ends[0], heel), sheet.point(ends[1], one.low + pedal.toe_height)]
+    foot = sheet.point(ends[1], one.high)
+    title = hint(_("toe up, as it is parked"))
+    return [group([title, polyline([*tread, foot], STROKE.look(sheet.unit))], class_="d-ground")]
 
 
 def _draw_open(corners: Sequence[tuple[float, float]], unit: float, *states: str) -> Shape:

@@ -149,10 +149,9 @@ def draw_least(plan: BoardPlan, sheet: SideSheet) -> Shape:
         shapes += _draw_gap(sheet, y, high, high + spare, words)
     gaps = [(found[1], found[0], one) for one in sheet.under if (found := tightest_under(plan, one))]
     if gaps:
-        spare, edge, placed = min(gaps, key=lambda one: one[0])
+        free, edge, placed = min(gaps, key=lambda one: one[0])
         deep = -(placed.supply.height or 0)
-        words = say_spare(spare, sheet)
-        shapes += _draw_gap(sheet, edge, deep, deep - float(spare), words)
+        shapes += _draw_gap(sheet, edge, deep, deep - float(free), say_spare(free, sheet))
     return group(shapes, class_="d-ground")
 
 

@@ -11,9 +11,8 @@ from statistics import median_low
 from boardshop.boards.drawing.shapes import Area
 from boardshop.boards.drawing.sheet import LIST_HEAD, LIST_STEP, LIST_WIDTH, NOTE_STEP
 from boardshop.core.layout.geometry import Box
-from boardshop.core.layout.heights import standing_height
 from boardshop.core.layout.rows import group_rows
-from boardshop.core.layout.standing import Body, list_bodies
+from boardshop.core.layout.standing import Body, list_bodies, tier_height
 from boardshop.core.layout.supply_checks import UnderSupply, list_under
 from boardshop.core.plan import BoardPlan, Frame
 
@@ -128,7 +127,7 @@ def _stand(plan: BoardPlan) -> tuple[Standing, ...]:
     guess = median_low([body.height for body in bodies if body.height is not None] or [GUESSED_HEIGHT])
     found = []
     for body in bodies:
-        low = standing_height(body, plan.frame)
+        low = tier_height(body, plan.frame)
         high = low + (guess if body.height is None else body.height)
         found.append(Standing(body, low, high, body.height is not None))
     return tuple(sorted(found, key=lambda one: (one.body.box.x1, one.body.ref)))
@@ -148,7 +147,9 @@ def _corners(
     if frame.under is not None:
         corners += [(0, -frame.under.front), (frame.depth, -frame.under.rear)]
     for one in standing:
-        corners += [(y, z) for y in (one.body.box.y0, one.body.box.y1) for z in (one.low, one.high)]
+        toe = one.low + (one.body.pedal.toe_height or 0) if one.body.pedal else 0
+        highest = max(one.high, toe)
+        corners += [(y, z) for y in (one.body.box.y0, one.body.box.y1) for z in (one.low, highest)]
     for tier in frame.tiers:
         corners += [(tier.from_y, tier.height), (tier.to_y, tier.height)]
     for placed in under:

@@ -21,7 +21,7 @@ from boardshop.boards.drawing.pedals import (
     is_same,
     mark_pedals,
 )
-from boardshop.boards.drawing.pens import HIDDEN, MEASURE, PASS, REF, RUN, SUPPLY
+from boardshop.boards.drawing.pens import HIDDEN, MEASURE, NAME, PASS, REF, RUN, SUPPLY
 from boardshop.boards.drawing.runs import DrawnRun, RunPath, draw_run, draw_run_flag, place_flags, trace_runs
 from boardshop.boards.drawing.shapes import Area, Shape, circle, group, hint, rectangle, to_svg
 from boardshop.boards.drawing.sheet import Sheet, lay_out

@@ -5,9 +5,9 @@ from itertools import combinations
 
 from boardshop.core.findings import Finding
 from boardshop.core.layout.geometry import Box, clearance, room_inside
-from boardshop.core.layout.heights import lid_spare, standing_height
+from boardshop.core.layout.heights import lid_spare
 from boardshop.core.layout.rules import LID_MARGIN_MM, RAIL_HOLD_MM, RAILS_HOLDING, layout_finding
-from boardshop.core.layout.standing import Body, Reserved, frame_box
+from boardshop.core.layout.standing import Body, Reserved, frame_box, tier_height
 from boardshop.core.plan import BoardPlan, Frame
 
 
@@ -71,7 +71,7 @@ def _check_lid(body: Body, frame: Frame) -> Iterator[Finding]:
     spare = lid_spare(body, frame)
     if spare is None:
         return
-    standing = standing_height(body, frame)
+    standing = tier_height(body, frame)
     on_tier = f" on its tier of {standing} mm" if standing else ""
     if spare < 0:
         message = (
@@ -95,8 +95,9 @@ def _check_rails(body: Body, frame: Frame) -> Iterator[Finding]:
     if firm < RAILS_HOLDING:
         carried = sorted((hold for hold in holds if hold > 0), reverse=True)
         on = " and ".join(f"{hold} mm" for hold in carried[:RAILS_HOLDING]) or "nothing"
+        weaker = carried[RAILS_HOLDING - 1] if len(carried) >= RAILS_HOLDING else 0
         message = (
-            f"{body.label} bears on {on} of the rails; it needs {RAIL_HOLD_MM} mm on each of {RAILS_HOLDING} "
-            f"so as not to tip into a gap when stepped on."
+            f"{body.label} bears on {on} of the rails, {RAIL_HOLD_MM - weaker} mm short on one of two: it "
+            f"needs {RAIL_HOLD_MM} mm on each of {RAILS_HOLDING} so as not to tip into a gap when stepped on."
         )
         yield layout_finding("L17", (body.ref,), message)

@@ -5,7 +5,7 @@ from itertools import combinations
 
 from boardshop.core.findings import Finding
 from boardshop.core.index import fold, index_plan
-from boardshop.core.layout.geometry import Box, overlaps, switch_points
+from boardshop.core.layout.geometry import Box, clearance, overlaps, switch_points
 from boardshop.core.layout.plug_checks import StandingPlug
 from boardshop.core.layout.rules import TOGETHER_DEPTH_MM, TREADLE_EDGE_MM, layout_finding
 from boardshop.core.layout.standing import Body, Reserved
@@ -44,7 +44,10 @@ def _check_strip(
     things += [(kept.name, kept.label, kept.box) for kept in reserved]
     for name, label, box in things:
         if overlaps(strip, box):
-            message = f"{label} stands before the treadle {treadle.label}, where the heel comes down."
+            message = (
+                f"{label} stands before the treadle {treadle.label}, where the heel comes down: "
+                f"{-clearance(strip, box)} mm in its way."
+            )
             yield layout_finding("L10", (treadle.ref, name), message[0].upper() + message[1:])
 
 

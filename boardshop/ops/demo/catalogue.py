@@ -67,6 +67,7 @@ def pedal(kind: str, maker: str, name: str, size: tuple[int, int, int, int], **f
         "level": "instrument",
         "tracker": "none",
         "treadle": False,
+        "screw_length": 8,
     }
     return Pedal(
         ref="",
@@ -121,6 +122,7 @@ PEDALS: dict[str, Pedal] = {
         "Long Vowel",
         (102, 254, 82, 1650),
         treadle=True,
+        toe_height=112,
         input_ohm=80_000,
         output_ohm=10_000,
         switches=(Point(51, 235),),
@@ -157,6 +159,7 @@ PEDALS: dict[str, Pedal] = {
         (90, 256, 74, 1180),
         role="swell",
         treadle=True,
+        toe_height=108,
         circuit="passive",
         input_ohm=250_000,
         output_ohm=62_500,
@@ -340,6 +343,9 @@ SUPPLIES: dict[str, Supply] = {
         weight=720,
         leads=RIDGE_LEADS,
         price=149.0,
+        outlet_side="front",
+        inlet_side="right",
+        conversion="switch-mode",
     ),
     "long ridge": Supply(
         ref="",
@@ -360,6 +366,9 @@ SUPPLIES: dict[str, Supply] = {
         weight=1180,
         leads=LONG_RIDGE_LEADS,
         price=229.0,
+        outlet_side="front",
+        inlet_side="right",
+        conversion="switch-mode",
     ),
     "pebble": Supply(
         ref="",
@@ -375,6 +384,9 @@ SUPPLIES: dict[str, Supply] = {
         weight=390,
         leads=PEBBLE_LEADS,
         price=59.0,
+        outlet_side="front",
+        inlet_side="left",
+        conversion="linear",
     ),
 }
 
