@@ -8,6 +8,7 @@ from django.utils.translation import ngettext
 
 from boardshop.boards.drawing.corners import draw_corners
 from boardshop.boards.drawing.details import draw_inside, draw_running, draw_slots, draw_strokes, list_details
+from boardshop.boards.drawing.found import Mark, draw_marks, tag_area
 from boardshop.boards.drawing.ground import (
     draw_dimensions,
     draw_frame,
@@ -67,23 +68,25 @@ def draw_board(
     length_unit: str = "mm",
     name: str = "board-drawing",
     details: bool = False,
+    marks: Sequence[Mark] = (),
 ) -> str:
     """The board from above as one SVG element, safe to put into a page or a paper as it is.
 
     ``runs`` are those of core.cables.runs.measure_runs; one without a way is named in the notes.
     ``numbers`` by ref for the balloons, those of `number_pedals` when left out; without one, the ref.
-    ``selected`` is the ref of a pedal, link or supply to bring out.
+    ``selected`` is the ref of a pedal, link or supply to bring out, or several parted by spaces.
     ``url`` gives the address of a ref's row, or None; with it, pedals, pennants and supplies are links.
     ``scale`` n draws 1:n on paper, with width and height in mm; without it the drawing fills what holds it.
     ``length_unit`` in which dimensions are written: mm, cm or in.
     ``name`` keeps the ids of several drawings on one page apart.
     ``details`` adds slots, strokes of treadles, ways of jacks, corners, heights and depths of the rails.
+    ``marks`` are those of `list_marks`, for what is found to stand on the drawing.
     """
     numbers = number_pedals(plan) if numbers is None else numbers
     notes = list_details(plan, length_unit) if details else []
     points = [point for run in runs for point in run.points]
     sheet = lay_out(plan, points, scale, length_unit, note_rows=len(notes))
-    state = draw_state(plan, sheet, runs, numbers, selected, url, scale, notes=notes)
+    state = draw_state(plan, sheet, runs, numbers, selected, url, scale, notes=notes, found=marks)
     title = _("Drawing of %(board)s") % {"board": plan.name}
     size = sheet.width, sheet.height
     svg = wrap(title, state.words, size, state.shapes, scale, name, has_links=url is not None)
@@ -103,17 +106,19 @@ def draw_state(
     labels: Labels | None = None,
     beneath: Sequence[Shape] = (),
     notes: Sequence[str] = (),
+    found: Sequence[Mark] = (),
 ) -> DrawnState:
     """Everything of one board on a sheet that is laid out already; arguments as for draw_board.
 
-    ``labels`` is what pennants say instead of their run's ref; ``beneath`` lies under runs and lettering.
-    ``notes`` are those of list_details, which come with the details.
+    ``labels`` is what pennants say instead of their run's ref; ``beneath`` lies under runs and lettering;
+    ``notes`` are those of list_details, which come with the details; ``found`` is marked above everything.
     """
     marks = mark_pedals(plan, sheet, numbers)
     overlaps = find_overlaps(plan, {one.pedal.ref: _called(one) for one in marks})
     drawn, missing = trace_runs(sheet, runs, labels)
-    shown, lettered = _draw_marks(plan, sheet, marks, drawn, selected, url)
     has_details = bool(notes)
+    tags = [tag_area(one, sheet) for one in found]
+    shown, lettered = _draw_marks(plan, sheet, marks, drawn, selected, url, tags)
     shapes = [
         *_draw_ground(plan, sheet, marks, selected, has_details),
         *(draw_overlap(overlap, sheet) for overlap in overlaps),
@@ -124,6 +129,7 @@ def draw_state(
         *([draw_running(sheet), draw_corners(sheet)] if has_details else ()),
         draw_notes(sheet, scale, missing, more=notes),
         *_draw_unplaced(plan, sheet, numbers, url),
+        *([draw_marks(found, sheet)] if found else []),
     ]
     return DrawnState(shapes, marks, lettered, _describe(sheet, marks, overlaps))
 
@@ -156,15 +162,17 @@ def _draw_marks(
     drawn: Sequence[DrawnRun],
     selected: str | None,
     url: Url | None,
+    tags: Sequence[Area] = (),
 ) -> tuple[list[Shape], tuple[Area, ...]]:
     """Runs, outlines of supplies, and above them all that is read: names, balloons, refs, pennants.
 
-    With the areas of the last two.
+    With the areas of the last two.  What is found stands at `tags`, which they keep clear of.
     """
     unit = sheet.unit
     shapes = [draw_run(run, unit, selected) for run in drawn]
     taken: list[Obstacle] = [(one.balloon.grown(0.4 * unit), 3.0) for one in marks]
     taken += [(one.name_area.grown(0.4 * unit), 1.0) for one in marks]
+    taken += [(tag, 2.0) for tag in tags]
     crossed = [(leg, 0.5) for run in drawn for leg in run.leg_areas(unit)]
     labels = []
     for supply in plan.supplies:
@@ -254,5 +262,5 @@ def _draw_unplaced_one(pedal: Pedal, words: str, x: float, y: float, unit: float
     target = url(pedal.ref) if url else None
     if target is None:
         return group(shapes, class_="d-pedal")
-    handle = handle_of(pedal.ref, None, None)
+    handle = handle_of(pedal.ref)
     return Shape("a", (("class", "d-pedal"), ("href", target), *handle), tuple(shapes))

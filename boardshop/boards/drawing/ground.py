@@ -125,7 +125,7 @@ def draw_supply(
     target = url(supply.ref) if url else None
     if target is None:
         return Shape("g", (("class", f"d-mark{states}"),), shapes), label
-    handle = handle_of(supply.ref, box, supply.place)
+    handle = handle_of(supply.ref, box, supply.place.turn)
     return Shape("a", (("class", f"d-mark{states}"), ("href", target), *handle), shapes), label
 
 

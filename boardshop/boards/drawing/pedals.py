@@ -20,7 +20,7 @@ from boardshop.boards.drawing.sheet import Sheet
 from boardshop.boards.drawing.words import Obstacle, best_spot, fit_letter, write, write_in
 from boardshop.core.index import PlanIndex, fold
 from boardshop.core.layout.geometry import Box, body_box, jack_point, plug_box, switch_points
-from boardshop.core.plan import BoardPlan, Jack, Pedal, Place, PlugType
+from boardshop.core.plan import BoardPlan, Jack, Pedal, PlugType
 
 SWITCH_MM, SWITCH_DOT_MM = 6, 2
 """Radius of a foot switch's nut and of its button, common practice."""
@@ -89,13 +89,14 @@ def draw_face(marks: PedalMarks, sheet: Sheet, selected: str | None, url: Url | 
     label = f"{_title(marks.pedal)} {marks.number}, {marks.pedal.kind}"
     if target is None:
         return group([hint(label), *shapes], class_=f"d-pedal{states}")
-    handle = handle_of(marks.pedal.ref, body_box(marks.pedal), marks.pedal.place)
+    place = marks.pedal.place
+    handle = handle_of(marks.pedal.ref, body_box(marks.pedal), place.turn if place else 0)
     return Shape("a", (("class", f"d-pedal{states}"), ("href", target), *handle), (hint(label), *shapes))
 
 
-def handle_of(ref: str, box: Box | None, place: Place | None) -> Attributes:
-    """What a script needs to move a body: its ref, where it lies on the frame and how large it is there, in mm."""
-    if box is None or place is None:
+def handle_of(ref: str, box: Box | None = None, turn: int = 0) -> Attributes:
+    """What a script needs to move a body: its ref, and in mm where it lies on the frame, as it is turned."""
+    if box is None:
         return (("data-ref", ref),)
     return (
         ("data-ref", ref),
@@ -103,7 +104,7 @@ def handle_of(ref: str, box: Box | None, place: Place | None) -> Attributes:
         ("data-y", box.y0),
         ("data-w", box.width),
         ("data-d", box.depth),
-        ("data-turn", place.turn),
+        ("data-turn", turn),
     )
 
 
@@ -128,8 +129,9 @@ def plug_at(index: PlanIndex, pedal: Pedal, jack: Jack) -> PlugType | None:
     return index.plugs.get(fold(ref)) if ref else None
 
 
-def is_same(ref: str, other: str | None) -> bool:
-    return other is not None and fold(ref) == fold(other)
+def is_same(ref: str, selected: str | None) -> bool:
+    """Whether the ref is among those selected, which are parted by spaces."""
+    return selected is not None and fold(ref) in fold(selected).split()
 
 
 def _mark(pedal: Pedal, body: Area, sheet: Sheet, number: str) -> PedalMarks:
