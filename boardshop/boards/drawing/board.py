@@ -18,6 +18,7 @@ from boardshop.boards.drawing.ground import (
     draw_overlap,
     draw_supply,
 )
+from boardshop.boards.drawing.measured import Over
 from boardshop.boards.drawing.overlaps import Overlap, find_overlaps
 from boardshop.boards.drawing.pedals import (
     PedalMarks,
@@ -69,6 +70,7 @@ def draw_board(
     name: str = "board-drawing",
     details: bool = False,
     marks: Sequence[Mark] = (),
+    over: Over | None = None,
 ) -> str:
     """The board from above as one SVG element, safe to put into a page or a paper as it is.
 
@@ -81,18 +83,32 @@ def draw_board(
     ``name`` keeps the ids of several drawings on one page apart.
     ``details`` adds slots, strokes of treadles, ways of jacks, corners, heights and depths of the rails.
     ``marks`` are those of `list_marks`, for what is found to stand on the drawing.
+    ``over`` draws above everything.
     """
     numbers = number_pedals(plan) if numbers is None else numbers
     notes = list_details(plan, length_unit) if details else []
-    points = [point for run in runs for point in run.points]
-    sheet = lay_out(plan, points, scale, length_unit, note_rows=len(notes))
+    sheet = lay_out_board(plan, runs, scale, length_unit, details)
     state = draw_state(plan, sheet, runs, numbers, selected, url, scale, notes=notes, found=marks)
+    shapes = [*state.shapes, *([over(sheet)] if over else [])]
     title = _("Drawing of %(board)s") % {"board": plan.name}
     size = sheet.width, sheet.height
-    svg = wrap(title, state.words, size, state.shapes, scale, name, has_links=url is not None)
+    svg = wrap(title, state.words, size, shapes, scale, name, has_links=url is not None)
     left, front = sheet.point(0, 0)
     origin: Attributes = (("data-mm-per-unit", 1), ("data-origin-x", left), ("data-origin-y", front))
     return to_svg(replace(svg, attributes=(*svg.attributes, *origin)))
+
+
+def lay_out_board(
+    plan: BoardPlan,
+    runs: Sequence[RunPath],
+    scale: int | None = None,
+    length_unit: str = "mm",
+    details: bool = False,
+) -> Sheet:
+    """The sheet that draw_board draws on, for what is laid over its drawing."""
+    points = [point for run in runs for point in run.points]
+    rows = len(list_details(plan, length_unit)) if details else 0
+    return lay_out(plan, points, scale, length_unit, note_rows=rows)
 
 
 def draw_state(
@@ -145,7 +161,7 @@ def _draw_ground(
     index = index_plan(plan)
     yield from draw_slots(sheet) if has_details else ()
     yield draw_frame(sheet)
-    yield from (draw_keepout(keepout, sheet) for keepout in plan.frame.keepouts)
+    yield from (draw_keepout(n, kept, sheet) for n, kept in enumerate(plan.frame.keepouts, start=1))
     for one in marks:
         beneath, inside = (draw_strokes, draw_inside) if has_details else (_draw_nothing, _draw_nothing)
         yield draw_body(one, index, sheet, selected, beneath(one.pedal, sheet), inside(one.pedal, sheet))

@@ -54,7 +54,9 @@ def draw_frame(sheet: Sheet) -> Shape:
         shapes.append(polyline([(band.x, band.y), (band.right, band.y)], RAIL.look(unit)))
         shapes.append(polyline([(band.x, band.bottom), (band.right, band.bottom)], RAIL.look(unit)))
     shapes += [shape for tier in frame.tiers if len(frame.tiers) > 1 for shape in _draw_tier(tier, sheet)]
-    return group([*shapes, rectangle(sheet.frame_area, FRAME.look(unit))], class_="d-ground")
+    return group(
+        [*shapes, rectangle(sheet.frame_area, FRAME.look(unit), data_thing="frame edge")], class_="d-ground"
+    )
 
 
 def _draw_tier(tier: Tier, sheet: Sheet) -> list[Shape]:
@@ -68,14 +70,14 @@ def _draw_tier(tier: Tier, sheet: Sheet) -> list[Shape]:
     return [polyline([(band.x, band.y), (band.right, band.y)], TIER.look(unit)), label]
 
 
-def draw_keepout(keepout: Keepout, sheet: Sheet) -> Shape:
-    """Dashed, hatched at 45 degrees, with its size and what it is for."""
+def draw_keepout(number: int, keepout: Keepout, sheet: Sheet) -> Shape:
+    """Dashed, hatched at 45 degrees, with its size and what it is for; numbered as findings name it."""
     area = sheet.area(Box(keepout.x, keepout.y, keepout.x + keepout.width, keepout.y + keepout.depth))
     size = f"{sheet.measure(keepout.width)}×{sheet.measure(keepout.depth)}"
     words = f"{keepout.why or _('kept free')} {size}"
     lettering = fit_letter(words, NOTE, sheet.unit, area.width - 2 * sheet.unit, area.height - sheet.unit)
     hatching = [polyline(line, HATCH.look(sheet.unit)) for line in hatch(area, HATCH_STEP * sheet.unit)]
-    edge = rectangle(area, KEEPOUT.look(sheet.unit))
+    edge = rectangle(area, KEEPOUT.look(sheet.unit), data_thing=f"keepout {number}")
     return group([hint(words), *hatching, edge, *write_in(area, NOTE, lettering, words)], class_="d-part")
 
 

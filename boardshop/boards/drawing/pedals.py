@@ -64,7 +64,7 @@ def draw_body(
     """What lies beneath the runs: plugs, body, jacks; ``beneath`` and ``inside`` the body further shapes."""
     states = ("is-selected",) if is_same(marks.pedal.ref, selected) else ()
     shapes = [
-        rectangle(sheet.area(box), PLUG.look(sheet.unit))
+        rectangle(sheet.area(box), PLUG.look(sheet.unit), data_thing=f"{marks.pedal.ref}.{jack.name}")
         for jack in marks.pedal.jacks
         if (plug := plug_at(index, marks.pedal, jack)) and (box := plug_box(marks.pedal, jack, plug))
     ]

@@ -14,6 +14,7 @@ from boardshop.boards.drawing.ground import (
     draw_keepout,
     draw_notes,
 )
+from boardshop.boards.drawing.measured import Over
 from boardshop.boards.drawing.pedals import (
     PedalMarks,
     Url,
@@ -46,6 +47,7 @@ def draw_underside(
     scale: int | None = None,
     length_unit: str = "mm",
     name: str = "underside-drawing",
+    over: Over | None = None,
 ) -> str:
     """The board from below as one SVG element; arguments as for draw_board.
 
@@ -54,13 +56,12 @@ def draw_underside(
     numbers = number_pedals(plan) if numbers is None else numbers
     under = [run for run in runs if run.link.route == "under"]
     notes = _list_notes(plan, under, length_unit)
-    points = [point for run in under for point in run.points]
-    sheet = lay_out(plan, points, scale, length_unit, is_mirrored=True, note_rows=len(notes), lists=False)
+    sheet = lay_out_underside(plan, runs, scale, length_unit)
     marks = _mark_clear(plan, sheet, numbers)
     drawn, missing = trace_runs(sheet, under)
     shapes = [
         draw_frame(sheet),
-        *(draw_keepout(keepout, sheet) for keepout in plan.frame.keepouts),
+        *(draw_keepout(n, kept, sheet) for n, kept in enumerate(plan.frame.keepouts, start=1)),
         *_draw_above(plan, marks, sheet),
         *_draw_supplies(plan, sheet, selected, url),
         *(group([hint(_called(one)), *draw_balloon(one.balloon, one.number, sheet.unit)]) for one in marks),
@@ -70,9 +71,11 @@ def draw_underside(
         _draw_heading(sheet),
         draw_notes(sheet, scale, missing, _("View from below"), _("front edge, towards the player"), notes),
     ]
+    shapes += [over(sheet)] if over else []
     size = sheet.width, sheet.height
     title = _("Underside of %(board)s") % {"board": plan.name}
-    return to_svg(wrap(title, _describe(plan, sheet), size, shapes, scale, name, has_links=url is not None))
+    svg = wrap(title, _describe(plan, sheet), size, shapes, scale, name, has_links=url is not None)
+    return to_svg(replace(svg, attributes=(*svg.attributes, ("data-mirrored", "yes"))))
 
 
 def _draw_heading(sheet: Sheet) -> Shape:
@@ -100,6 +103,16 @@ def _mark_clear(plan: BoardPlan, sheet: Sheet, numbers: Mapping[str, int]) -> tu
         )
         found.append(replace(one, balloon=best_spot(spots, taken)))
     return tuple(found)
+
+
+def lay_out_underside(
+    plan: BoardPlan, runs: Sequence[RunPath], scale: int | None = None, length_unit: str = "mm"
+) -> Sheet:
+    """The sheet that draw_underside draws on, for what is laid over its drawing."""
+    under = [run for run in runs if run.link.route == "under"]
+    points = [point for run in under for point in run.points]
+    rows = len(_list_notes(plan, under, length_unit))
+    return lay_out(plan, points, scale, length_unit, is_mirrored=True, note_rows=rows, lists=False)
 
 
 def say_mirrored() -> str:
