@@ -34,7 +34,6 @@ from boardshop.boards.drawing.side_notes import (
     say_height,
 )
 from boardshop.boards.drawing.side_sheet import GUESSED_HEIGHT, SideSheet, Standing, lay_out_side
-from boardshop.boards.drawing.words import write
 from boardshop.core.index import fold
 from boardshop.core.layout.supply_checks import UnderSupply
 from boardshop.core.lengths import show_length
@@ -66,7 +65,7 @@ def draw_side(
     shapes = [
         *_draw_frame(sheet),
         *(_draw_under(placed, sheet, selected) for placed in sheet.under),
-        *(_draw_body(one, sheet, called, selected) for one in sheet.standing),
+        *(_draw_body(one, sheet, called, selected) for one in _known_first(sheet)),
         *_draw_hidden(sheet),
         *(shape for one in sheet.standing for shape in _draw_toe(one, sheet)),
         *_draw_lid(sheet),
@@ -128,6 +127,11 @@ def _draw_under(placed: UnderSupply, sheet: SideSheet, selected: str | None) -> 
     return group([title, outline, *backed(REF, words, x, y, unit)], class_="d-part", data_part=supply.ref)
 
 
+def _known_first(sheet: SideSheet) -> list[Standing]:
+    """What is not recorded is drawn last, so that nothing nearer hides the question."""
+    return sorted(sheet.standing, key=lambda one: not one.is_known)
+
+
 def _draw_body(one: Standing, sheet: SideSheet, called: Mapping[str, str], selected: str | None) -> Shape:
     """Its outline, which hides what lies farther to the left; open at the top where no height is recorded."""
     unit, box = sheet.unit, one.body.box
@@ -137,9 +141,8 @@ def _draw_body(one: Standing, sheet: SideSheet, called: Mapping[str, str], selec
     if one.is_known:
         shapes = [polygon(corners, BODY.look(unit, *states))]
     else:
-        x, y = sheet.point((box.y0 + box.y1) / 2, one.high)
-        size = NAME.height * unit
-        shapes = [_draw_open(corners, unit, *states), write(NAME, size, "?", x, y + 0.34 * size)]
+        x, y = sheet.point((box.y0 + box.y1) / 2, (one.low + one.high) / 2)
+        shapes = [_draw_open(corners, unit, *states), *backed(NAME, "?", x, y, unit)]
     return group([hint(words), *shapes], class_="d-part", data_part=one.body.ref)
 
 
@@ -163,13 +166,13 @@ def _covers(one: tuple[int, ...], other: tuple[int, ...]) -> bool:
 def _draw_toe(one: Standing, sheet: SideSheet) -> list[Shape]:
     """A treadle's tread with its toe up, from the heel: where it moves to, thin with two dots (ISO 128)."""
     pedal = one.body.pedal
-    if pedal is None or pedal.place is None or not pedal.treadle or pedal.toe_height is None:
+    if pedal is None or pedal.place is None or one.toe is None:
         return []
     box, heel = one.body.box, one.low + (one.high - one.low) * 0.6
     if pedal.place.turn in (90, 270):
         return []
     ends = (box.y0, box.y1) if pedal.place.turn == 0 else (box.y1, box.y0)
-    tread = [sheet.point(ends[0], heel), sheet.point(ends[1], one.low + pedal.toe_height)]
+    tread = [sheet.point(ends[0], heel), sheet.point(ends[1], one.low + one.toe)]
     foot = sheet.point(ends[1], one.high)
     title = hint(_("toe up, as it is parked"))
     return [group([title, polyline([*tread, foot], STROKE.look(sheet.unit))], class_="d-ground")]

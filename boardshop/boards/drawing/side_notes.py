@@ -22,7 +22,7 @@ from boardshop.boards.drawing.side_sheet import (
 )
 from boardshop.boards.drawing.words import fit_letter, write
 from boardshop.core.index import fold
-from boardshop.core.layout.heights import least_lid_spare, lid_spare
+from boardshop.core.layout.heights import least_lid_room, lid_spare, toe_spare
 from boardshop.core.layout.standing import list_bodies
 from boardshop.core.layout.supply_checks import UnderSupply, free_height, list_under
 from boardshop.core.lengths import length_figure
@@ -37,12 +37,20 @@ def say_height(one: Standing, sheet: SideSheet) -> str:
     said = _("%(height)s high") % {"height": figure}
     if one.low:
         said = f"+{length_figure(one.low, sheet.length_unit)}: {said}"
-    spare = lid_spare(one.body, sheet.frame)
+    return said + _say_free(lid_spare(one.body, sheet.frame), sheet)
+
+
+def say_toe(one: Standing, sheet: SideSheet) -> str:
+    """The same of a treadle's toe, as it is parked."""
+    said = _("%(height)s high") % {"height": length_figure(one.toe or 0, sheet.length_unit)}
+    return said + _say_free(toe_spare(one.body, sheet.frame), sheet)
+
+
+def _say_free(spare: int | None, sheet: SideSheet) -> str:
     if spare is None:
-        return said
-    free = length_figure(abs(spare), sheet.length_unit)
+        return ""
     told = _("%(free)s too high") if spare < 0 else _("%(free)s free")
-    return f"{said}, {told % {'free': free}}"
+    return f", {told % {'free': length_figure(abs(spare), sheet.length_unit)}}"
 
 
 def draw_balloons(
@@ -105,7 +113,7 @@ def _strip_lefts(sheet: SideSheet) -> list[float]:
 def draw_heights(sheet: SideSheet) -> Shape:
     """The depth along the top, the lid's height, and the free heights under the frame's two edges."""
     frame = sheet.frame
-    top = max([frame.lid or 0, *(one.high for one in sheet.standing)])
+    top = max([frame.lid or 0, *(one.top for one in sheet.standing)])
     shapes = _dimension(sheet, (0, top), (frame.depth, top), sheet_figure(sheet, frame.depth), 4.5)
     if frame.lid is not None:
         words = _("lid %(height)s") % {"height": sheet_figure(sheet, frame.lid)}
@@ -138,15 +146,13 @@ def _dimension(
 def draw_least(plan: BoardPlan, sheet: SideSheet) -> Shape:
     """Where it is tightest: under the lid, and between each supply under the frame and the floor."""
     shapes: list[Shape] = []
-    least = least_lid_spare(plan)
+    least = least_lid_room(plan)
     if least is not None:
-        body, spare = least
-        high = next(one.high for one in sheet.standing if one.body.ref == body.ref)
-        y = body.box.y0 + 0.75 * body.box.depth
-        words = (_("least %(free)s") if spare >= 0 else _("%(free)s too high")) % {
-            "free": sheet_figure(sheet, abs(spare))
-        }
-        shapes += _draw_gap(sheet, y, high, high + spare, words)
+        box = least.body.box
+        y = box.y0 + (0.97 if least.is_toe else 0.75) * box.depth
+        said = _("least %(free)s") if least.spare >= 0 else _("%(free)s too high")
+        words = said % {"free": sheet_figure(sheet, abs(least.spare))}
+        shapes += _draw_gap(sheet, y, least.top, least.top + least.spare, words)
     gaps = [(found[1], found[0], one) for one in sheet.under if (found := tightest_under(plan, one))]
     if gaps:
         free, edge, placed = min(gaps, key=lambda one: one[0])
@@ -219,7 +225,12 @@ def draw_list(
 ) -> Iterator[Shape]:
     """Every body on the frame with what stays free over it, row by row; then what hangs under the frame."""
     unit, top = sheet.unit, sheet.list_top
-    entries = [(one.body.ref, _title(one), say_height(one, sheet)) for row in sheet.rows for one in row]
+    entries = []
+    for one in (one for row in sheet.rows for one in row):
+        entries.append((one.body.ref, _title(one), say_height(one, sheet)))
+        if one.toe is not None:
+            toe = _("%(name)s, toe up") % {"name": _title(one)}
+            entries.append((one.body.ref, toe, say_toe(one, sheet)))
     entries += [
         (one.supply.ref, one.supply.model or one.supply.ref, _say_under(plan, one, sheet))
         for one in sheet.under

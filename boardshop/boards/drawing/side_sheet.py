@@ -40,6 +40,17 @@ class Standing:
     high: int
     is_known: bool
 
+    @property
+    def toe(self) -> int | None:
+        """A treadle's height with its toe up, where that is recorded."""
+        pedal = self.body.pedal
+        return pedal.toe_height if pedal is not None and pedal.treadle else None
+
+    @property
+    def top(self) -> int:
+        """Above the frame's top, the toe counted in."""
+        return max(self.high, self.low + (self.toe or 0))
+
 
 @dataclass(frozen=True, slots=True)
 class SideSheet:
@@ -85,7 +96,8 @@ class SideSheet:
 
     @property
     def height(self) -> float:
-        rows = -(-(len(self.standing) + len(self.under)) // self.list_columns)
+        toes = sum(one.toe is not None for one in self.standing)
+        rows = -(-(len(self.standing) + toes + len(self.under)) // self.list_columns)
         return self.list_top + (LIST_HEAD + LIST_STEP * rows if rows else 0) * self.unit
 
     def point(self, y: float, z: float) -> Spot:
@@ -147,9 +159,7 @@ def _corners(
     if frame.under is not None:
         corners += [(0, -frame.under.front), (frame.depth, -frame.under.rear)]
     for one in standing:
-        toe = one.low + (one.body.pedal.toe_height or 0) if one.body.pedal else 0
-        highest = max(one.high, toe)
-        corners += [(y, z) for y in (one.body.box.y0, one.body.box.y1) for z in (one.low, highest)]
+        corners += [(y, z) for y in (one.body.box.y0, one.body.box.y1) for z in (one.low, one.top)]
     for tier in frame.tiers:
         corners += [(tier.from_y, tier.height), (tier.to_y, tier.height)]
     for placed in under:

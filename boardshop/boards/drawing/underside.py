@@ -22,12 +22,14 @@ from boardshop.boards.drawing.pedals import (
     is_same,
     mark_pedals,
 )
-from boardshop.boards.drawing.pens import HIDDEN, MEASURE, NAME, PASS, REF, RUN, SUPPLY
+from boardshop.boards.drawing.pens import HIDDEN, MEASURE, NAME, PASS, REF, RUN, STROKE, SUPPLY
+from boardshop.boards.drawing.power_signs import draw_alternating, draw_direct
 from boardshop.boards.drawing.runs import DrawnRun, RunPath, draw_run, draw_run_flag, place_flags, trace_runs
 from boardshop.boards.drawing.shapes import Area, Shape, circle, group, hint, rectangle, to_svg
 from boardshop.boards.drawing.sheet import Sheet, lay_out
 from boardshop.boards.drawing.words import Obstacle, best_spot, fit_letter, write, write_in
-from boardshop.core.layout.geometry import supply_box
+from boardshop.core.layout.geometry import beside_box, supply_box, turned_side
+from boardshop.core.layout.rules import DC_PLUG_MM, MAINS_PLUG_MM
 from boardshop.core.layout.supply_checks import free_height
 from boardshop.core.lengths import show_length
 from boardshop.core.numbering import number_pedals
@@ -145,7 +147,29 @@ def _draw_supplies(plan: BoardPlan, sheet: Sheet, selected: str | None, url: Url
             *write_in(area, REF, lettering, words),
             *_write_size(plan, supply, area, sheet),
         )
+        yield from _draw_plug_sides(supply, sheet)
         yield _linked(supply.ref, f"d-mark{states}", shapes, url)
+
+
+def _draw_plug_sides(supply: Supply, sheet: Sheet) -> Iterator[Shape]:
+    """What its DC plugs and its mains plug need beside it, where their sides are recorded."""
+    box, place, unit = supply_box(supply), supply.place, sheet.unit
+    if box is None or place is None:
+        return
+    inlet = supply.mains.inlet if supply.mains else None
+    mains_mm = MAINS_PLUG_MM[inlet] if inlet else max(MAINS_PLUG_MM.values())
+    for side, reach, words in (
+        (supply.outlet_side, DC_PLUG_MM, _("outlets")),
+        (supply.inlet_side, mains_mm, _("mains inlet")),
+    ):
+        if side is None:
+            continue
+        area = sheet.area(beside_box(box, turned_side(side, place.turn), reach))
+        sign = (
+            draw_direct(*area.middle, unit) if reach == DC_PLUG_MM else [draw_alternating(*area.middle, unit)]
+        )
+        title = hint(f"{supply.ref} {words}")
+        yield group([title, rectangle(area, STROKE.look(unit)), *sign], class_="d-part")
 
 
 def _write_size(plan: BoardPlan, supply: Supply, area: Area, sheet: Sheet) -> Iterator[Shape]:
@@ -194,6 +218,11 @@ def _list_notes(plan: BoardPlan, under: Sequence[RunPath], length_unit: str) -> 
         )
         said = _("Height under the frame: %(front)s at the front edge, %(rear)s at the rear")
         notes.append(said % {"front": front, "rear": rear})
+    hanging = [one for one in plan.supplies if one.place and one.place.under]
+    unsaid = [one.ref for one in hanging if one.outlet_side is None or one.inlet_side is None]
+    if unsaid:
+        said = _("Side of the outlets or of the mains inlet not recorded: %(refs)s")
+        notes.append(said % {"refs": ", ".join(unsaid)})
     if under:
         notes.append(_("Rings: where a cable passes through the frame"))
     return notes
