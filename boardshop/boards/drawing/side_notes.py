@@ -6,7 +6,7 @@ from math import floor
 
 from django.utils.translation import gettext as _
 
-from boardshop.boards.drawing.dimensions import arrow_line, backed, write_along
+from boardshop.boards.drawing.dimensions import arrow_head, arrow_line, backed, write_along
 from boardshop.boards.drawing.ground import say_view
 from boardshop.boards.drawing.pedals import Url, draw_balloon, is_same
 from boardshop.boards.drawing.pens import DIMENSION, DOT, MEASURE, NAME, NOTE
@@ -206,9 +206,12 @@ def draw_side_notes(sheet: SideSheet, scale: int | None, notes: Sequence[str]) -
     unit = sheet.unit
     left, top = LEFT * unit, sheet.notes_top
     size = NOTE.height * unit
+    low = top + 5.6 * unit
     shapes = [
-        write(NOTE, size, f"← {_('the player’s side')}", unit, top + 5.6 * unit, "start"),
-        write(NOTE, size, _("rear"), sheet.width - unit, top + 5.6 * unit, "end"),
+        arrow_head((7 * unit, low - 0.3 * size), (unit, low - 0.3 * size), unit),
+        polyline([(7 * unit, low - 0.3 * size), (unit, low - 0.3 * size)], DIMENSION.look(unit)),
+        write(NOTE, size, _("the player’s side"), 8 * unit, low, "start"),
+        write(NOTE, size, _("rear"), sheet.width - unit, low, "end"),
     ]
     said = say_view(_("SIDE VIEW from the player’s right"), sheet.length_unit, scale)
     if sheet.frame.under is not None:
