@@ -16,8 +16,10 @@ from boardshop.boards.drawing.pedals import Url
 from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.pedals import PlaceForm, PlaceSupplyForm
 from boardshop.boards.pages.cables import link_key
+from boardshop.boards.pages.fastening import tell_fastening
 from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.page import Page, PageState
+from boardshop.boards.pages.room import tell_rows
 from boardshop.boards.pages.selection import ANY_TURN, select
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.cables import measure_runs
@@ -91,6 +93,8 @@ def build_layout(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "tray": [row for row in rows if not row.is_placed],
         "hand": json.dumps(describe_for_hand(sheet.plan)),
         "layout": sheet.layout,
+        "room": tell_rows(sheet.plan, unit),
+        "fastening": tell_fastening(sheet),
         "weight": sheet.weight,
         "findings": list_findings(sheet.plan, found, state),
     }

@@ -67,7 +67,7 @@ def _check(
         if supply.conversion == conversion:
             message = (
                 f"{body.label} is {apart} mm from the {conversion} supply {supply.ref}, {least - apart} mm "
-                f"less than {least}: {why}."
+                f"less than {least} mm: {why}."
             )
             yield layout_finding(rule, (body.ref, supply.ref), message)
 
@@ -78,7 +78,7 @@ def _check_receivers(receivers: Sequence[Body]) -> Iterator[Finding]:
         if apart < RECEIVERS_APART_MM:
             message = (
                 f"The receivers {one.label} and {other.label} are {apart} mm apart, "
-                f"{RECEIVERS_APART_MM - apart} mm less than {RECEIVERS_APART_MM}: their antennas take "
+                f"{RECEIVERS_APART_MM - apart} mm less than {RECEIVERS_APART_MM} mm: their antennas take "
                 f"from each other."
             )
             yield layout_finding("L46", (one.ref, other.ref), message)

@@ -65,7 +65,7 @@ def check_switches(rules: Rules, switches: Sequence[Switches]) -> Iterator[Findi
         least = rules.switch_min_mm if too_near else rules.switch_gap_mm
         message = (
             f"The foot switches of {one.label} and {other.label} are {apart} mm apart, {least - apart} mm "
-            f"less than {least}: one foot {'presses both' if too_near else 'may press both in the dark'}."
+            f"less than {least} mm: one foot {'presses both' if too_near else 'may press both in the dark'}."
         )
         severity = "fault" if too_near else "caution"
         yield layout_finding("L11", (one.ref, other.ref), message, severity=severity)

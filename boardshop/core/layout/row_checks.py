@@ -84,14 +84,14 @@ def _judge(pair: Follower, higher: int) -> Iterator[Finding]:
     if pair.behind_mm < KNOB_CLEAR_MM and higher < KNOB_RISE_MM:
         message = (
             f"The foot switch of {pair.rear.label} is {pair.behind_mm} mm from {pair.front.label} in front "
-            f"of it, {KNOB_CLEAR_MM - pair.behind_mm} mm less than {KNOB_CLEAR_MM}, and {level}, "
-            f"{KNOB_RISE_MM - higher} mm less than the {KNOB_RISE_MM} that would do instead: the foot "
+            f"of it, {KNOB_CLEAR_MM - pair.behind_mm} mm less than {KNOB_CLEAR_MM} mm, and {level}, "
+            f"{KNOB_RISE_MM - higher} mm less than the {KNOB_RISE_MM} mm that would do instead: the foot "
             f"meets knobs."
         )
         yield layout_finding("L32", refs, message)
     elif pair.behind_mm >= KNOB_CLEAR_MM and higher < DECK_CLEAR_MM:
         message = (
             f"{pair.rear.label} stands on a higher tier and is {level} than {pair.front.label} in front of "
-            f"it, {DECK_CLEAR_MM - higher} mm less than {DECK_CLEAR_MM}: the foot rests on knobs."
+            f"it, {DECK_CLEAR_MM - higher} mm less than {DECK_CLEAR_MM} mm: the foot rests on knobs."
         )
         yield layout_finding("L33", refs, message)

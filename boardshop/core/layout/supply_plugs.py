@@ -75,7 +75,7 @@ def _check(under: UnderSupply, need: Need, side: str, others: Sequence[UnderSupp
         short = min(-clearance(strip, other.box), need.reach)
         if short > 0:
             message = (
-                f"{other.supply.ref} stands before the {need.what} of {ref}, {short} mm too near for the "
-                f"{need.reach} mm that plugs need there."
+                f"The supply {other.supply.ref} stands before the {need.what} of {ref}, {short} mm too near "
+                f"for the {need.reach} mm that plugs need there."
             )
             yield layout_finding(need.rule, (ref, other.supply.ref), message)

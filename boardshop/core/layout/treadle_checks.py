@@ -73,7 +73,7 @@ def check_parked_toes(bodies: Sequence[Body], frame: Frame) -> Iterator[Finding]
             yield layout_finding("L38", (body.ref,), message)
         elif spare < LID_MARGIN_MM:
             short = LID_MARGIN_MM - spare
-            message = f"{said} and leaves {spare} mm under the lid, {short} mm less than {LID_MARGIN_MM}."
+            message = f"{said} and leaves {spare} mm under the lid, {short} mm less than {LID_MARGIN_MM} mm."
             yield layout_finding("L39", (body.ref,), message)
     if unmeasured:
         message = (

@@ -26,7 +26,8 @@ from boardshop.core.plan import (
     Under,
     Venue,
 )
-from boardshop.ops.demo.catalogue import CABLES, PEDALS, PLUGS, SUPPLIES
+from boardshop.ops.demo.cables import CABLES, PLUGS
+from boardshop.ops.demo.catalogue import PEDALS, SUPPLIES
 
 SIDE_ROOM, REAR_ROOM, BETWEEN = 16, 2, 4
 """A flat plug and its air beside a side jack; the air beside a plain side; the least between two boxes."""

@@ -3,13 +3,11 @@
 from typing import Any
 
 from boardshop.core.plan import (
-    CableType,
     Jack,
     Mains,
     Outlet,
     OutletSetting,
     Pedal,
-    PlugType,
     Point,
     PowerJack,
     Supply,
@@ -387,21 +385,5 @@ SUPPLIES: dict[str, Supply] = {
         outlet_side="front",
         inlet_side="left",
         conversion="linear",
-    ),
-}
-
-CABLES = {
-    "slim": CableType(ref="C1", name="Slim patch 80", pf_per_m=80, diameter=3.8, cores=1, price=2.4),
-    "stage": CableType(ref="C2", name="Stage 105", pf_per_m=105, diameter=6.4, cores=1, price=3.1),
-}
-PLUGS = {
-    "flat": PlugType(
-        ref="J1", name="Flat right-angle", connector="6.35 TS", reach=14, width=22, inside=13, price=4.2
-    ),
-    "straight": PlugType(
-        ref="J2", name="Straight", connector="6.35 TS", reach=50, width=15, inside=24, price=5.0
-    ),
-    "barrel": PlugType(
-        ref="J3", name="Angled barrel", connector=BARREL, reach=14, width=12, inside=16, price=1.1
     ),
 }
