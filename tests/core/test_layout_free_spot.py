@@ -101,7 +101,7 @@ def test_switches_keep_the_full_distance_where_they_can() -> None:
 
 
 def test_a_supply_goes_to_where_there_is_height_under_the_frame() -> None:
-    """36 mm and 3 of air fit from y = 102.2 on where the frame rises from 20 to 79.5 over 320 mm; rearmost first."""
+    """36 mm and 3 of air fit from y = 102.2 on where the frame rises from 20 to 79.5 over 320; rear first."""
     frame = b.frame(600, 320, under=Under(20, 79.5))
     plan = b.board(frame=frame, supplies=(b.supply("S1", height=36),))
     spot = find_supply_spot(plan, "S1")

@@ -8,7 +8,7 @@ from django.utils.translation import ngettext
 
 from boardshop.boards.drawing.corners import draw_corners
 from boardshop.boards.drawing.details import draw_inside, draw_running, draw_slots, draw_strokes, list_details
-from boardshop.boards.drawing.found import Mark, draw_marks, tag_area
+from boardshop.boards.drawing.found import Mark, draw_marks, place_tags
 from boardshop.boards.drawing.ground import (
     draw_dimensions,
     draw_frame,
@@ -133,8 +133,7 @@ def draw_state(
     overlaps = find_overlaps(plan, {one.pedal.ref: _called(one) for one in marks})
     drawn, missing = trace_runs(sheet, runs, labels)
     has_details = bool(notes)
-    tags = [tag_area(one, sheet) for one in found]
-    shown, lettered = _draw_marks(plan, sheet, marks, drawn, selected, url, tags)
+    shown, lettered = _draw_marks(plan, sheet, marks, drawn, selected, url, place_tags(found, sheet))
     shapes = [
         *_draw_ground(plan, sheet, marks, selected, has_details),
         *(draw_overlap(overlap, sheet) for overlap in overlaps),

@@ -4,14 +4,14 @@ A fault's outline is whole and its sign solid, a caution's is dashed and its sig
 to tell them apart.  The signs are those of templates/pieces/mark.html.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from boardshop.boards.drawing.lettering import ASCENT, measure
 from boardshop.boards.drawing.pens import FOUND, FOUND_OPEN, REF, TAG
 from boardshop.boards.drawing.shapes import Area, Attributes, Shape, group, hint, number, rectangle
 from boardshop.boards.drawing.sheet import Sheet
-from boardshop.boards.drawing.words import write
+from boardshop.boards.drawing.words import best_spot, write
 from boardshop.core.findings import Finding
 from boardshop.core.index import fold, split_end
 from boardshop.core.layout.geometry import Box
@@ -71,20 +71,34 @@ def _list_boxes(plan: BoardPlan) -> Mapping[str, Box]:
     }
 
 
-def tag_area(mark: Mark, sheet: Sheet) -> Area:
-    """Over the left end of the thing's front edge, where no lettering of its own stands."""
+def place_tags(marks: Sequence[Mark], sheet: Sheet) -> list[Area]:
+    """Each over its thing's front edge, at the left end if it can be, clear of the others."""
+    tags: list[Area] = []
+    for mark in marks:
+        tags.append(best_spot(_tag_spots(mark, sheet), [(tag, 1.0) for tag in tags]))
+    return tags
+
+
+def _tag_spots(mark: Mark, sheet: Sheet) -> Iterator[Area]:
+    """Where no lettering of the thing's own stands, then behind its rear edge."""
     area, unit = sheet.area(mark.box), sheet.unit
     high = TAG_HEIGHT * unit
     wide = high + measure(_words(mark), REF.height * unit, REF.face) + 0.8 * unit
-    return Area(area.x + 0.6 * unit, area.bottom - 0.4 * high, wide, high)
+    left, right = area.x + 0.6 * unit, area.right - 0.6 * unit - wide
+    for y in (area.bottom - 0.4 * high, area.bottom + 0.65 * high, area.y - 0.6 * high, area.y - 1.7 * high):
+        for x in (left, right, (left + right) / 2):
+            yield Area(x, y, wide, high)
 
 
 def draw_marks(marks: Sequence[Mark], sheet: Sheet) -> Shape:
-    return group([_draw_mark(mark, sheet) for mark in marks], class_="d-marks")
+    tags = place_tags(marks, sheet)
+    return group(
+        [_draw_mark(mark, tag, sheet) for mark, tag in zip(marks, tags, strict=True)], class_="d-marks"
+    )
 
 
-def _draw_mark(mark: Mark, sheet: Sheet) -> Shape:
-    unit, tag = sheet.unit, tag_area(mark, sheet)
+def _draw_mark(mark: Mark, tag: Area, sheet: Sheet) -> Shape:
+    unit = sheet.unit
     pen = FOUND_OPEN if mark.severity == "caution" else FOUND
     high = tag.height
     shapes = [
