@@ -267,6 +267,7 @@
     toggle()?.setAttribute("role", "button");
     toggle()?.setAttribute("aria-pressed", String(Boolean(measuring)));
     box()?.classList.toggle("is-measuring", Boolean(measuring));
+    box()?.toggleAttribute("data-measuring", Boolean(measuring)); // whoever moves bodies leaves them alone then
   }
 
   function answer(words) {

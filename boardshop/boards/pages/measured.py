@@ -25,6 +25,7 @@ from boardshop.core.index import fold
 from boardshop.core.layout.measuring import (
     EDGES,
     Distance,
+    NeedsEdge,
     Thing,
     UnknownThing,
     list_things,
@@ -65,7 +66,7 @@ class Measured:
         if self.overlap:
             return _("%(one)s and %(other)s overlap by %(overlap)s.") % {**ends, "overlap": self.overlap}
         figures = {"x": self.x, "y": self.y, "least": self.least}
-        return _("From %(one)s to %(other)s: %(x)s in x, %(y)s in y, %(least)s at least.") % {
+        return _("From %(one)s to %(other)s: %(x)s in x, %(y)s in y, %(least)s straight.") % {
             **ends,
             **figures,
         }
@@ -79,6 +80,8 @@ def draw_measuring(request: HttpRequest, board: Board) -> HttpResponse:
     refusal, distance = "", None
     try:
         distance = measure_between(plan, ends.one, ends.other) if ends.is_whole else None
+    except NeedsEdge:
+        refusal = _("Choose one of the frame’s edges: everything lies inside the frame.")
     except UnknownThing as unknown:
         refusal = _("Nothing that can be measured is called “%(name)s” on this board.") % {
             "name": unknown.name
