@@ -124,7 +124,8 @@ def say_mirrored() -> str:
 def _draw_above(plan: BoardPlan, marks: Sequence[PedalMarks], sheet: Sheet) -> Iterator[Shape]:
     """What stands on the other side, dashed: pedals, and supplies on top."""
     for one in marks:
-        shapes = [hint(_called(one)), rectangle(one.body, HIDDEN.look(sheet.unit))]
+        outline = rectangle(one.body, HIDDEN.look(sheet.unit), data_thing=one.pedal.ref)
+        shapes = [hint(_called(one)), outline]
         yield group(shapes, class_="d-part is-beyond")
     for supply in plan.supplies:
         box = supply_box(supply)
