@@ -6,13 +6,13 @@
 
   const DRAG_FROM = { mouse: 4, touch: 8, pen: 6 }; // px that a pointer moves before a press is a drag
   const SNAP = 7;          // px within which an edge draws a thing to it
-  const REST = 90;         // ms that a place rests before the server is asked about it
   const KEYS_REST = 450;   // ms after the last arrow key before the move is made
   const SCROLL_EDGE = 40;  // px from an edge of the window, or of the drawing's box, within which a drag scrolls
   const SCROLL_STEP = 7;
   const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 
-  const { box, svg, links, linkOf, partOf, hand, placeOf, asBox, origin, toMm, pxPerMm, plugsOf, element, drawGhosts, showLive, clearLive } = globalThis.boardshopDrawing;
+  const { box, svg, links, linkOf, partOf, hand, placeOf, asBox, origin, toMm, pxPerMm, plugsOf, element, drawGhosts, clearLive } = globalThis.boardshopDrawing;
+  const trying = globalThis.boardshopTrying;
   const announce = (words) => { document.getElementById("announcer").textContent = words; };
   const isPressed = (event) => event.ctrlKey || event.metaKey || event.shiftKey;
 
@@ -39,6 +39,7 @@
       const isChosen = chosen.has(link.dataset.ref);
       const outline = partOf(link.dataset.ref)?.querySelector(".d-body") ?? link.querySelector(".d-supply");
       for (const one of [link, outline]) one?.classList.toggle("is-selected", isChosen);
+      if (isChosen) link.setAttribute("aria-current", "true"); else link.removeAttribute("aria-current");
     }
     document.getElementById("several")?.setAttribute("aria-pressed", String(isSeveral));
     paintGhosts();
@@ -76,6 +77,7 @@
         htmx.process(panel);
         paint();
         if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+        if (!moving) announce(panel.querySelector("h2").textContent.replace(/\s+/g, " ").trim());
       })
       .catch(() => {}); // left for another one, or no answer: the drawing still shows what is chosen
   }
@@ -85,58 +87,11 @@
     document.getElementById(id)?.click();
   }
 
-  // What would be.
-  let asked = "", askTimer = 0, asking = null;
-  const told = new Map();
-  function ask() {
-    const text = write(moving.places);
-    if (text === asked) return;
-    asked = text;
-    clearTimeout(askTimer);
-    asking?.abort();
-    askTimer = setTimeout(() => fetchTold(text), REST);
-  }
-
-  async function fetchTold(text) {
-    const address = `${box().dataset.try}?place=${encodeURIComponent(text)}`;
-    const key = `${document.getElementById("edit-number")?.value} ${text}`;
-    if (!told.has(key)) {
-      asking = new AbortController();
-      try {
-        const answer = await fetch(address, { headers: { "HX-Request": "true" }, signal: asking.signal });
-        if (answer.status !== 200 && answer.status !== 422) return;
-        told.set(key, await answer.text());
-      } catch { return; } // left, or no answer: the move itself says what is wrong
-    }
-    if (asked === text && moving) tell(told.get(key));
-  }
-
-  function tell(html) {
-    const place = document.getElementById("trying");
-    const found = new DOMParser().parseFromString(html, "text/html").body;
-    const marks = found.querySelector("svg[data-live]");
-    showLive(marks ? [...marks.childNodes] : []);
-    marks?.remove();
-    if (!place) return;
-    place.replaceChildren(...found.childNodes);
-    place.hidden = false;
-    const said = place.querySelector("[data-said]");
-    if (said && moving?.by === "keys") announce(said.textContent.replace(/\s+/g, " ").trim());
-  }
-
-  function leaveTrying() {
-    clearTimeout(askTimer);
-    asking?.abort();
-    asked = "";
-    const place = document.getElementById("trying");
-    if (place) { place.hidden = true; place.classList.remove("is-high"); }
-  }
-
   // Making it so.
   function send(places) {
     const form = document.getElementById("by-hand");
     moving = null;
-    leaveTrying();
+    trying.leave();
     const changed = new Map([...places].filter(([ref, at]) => write([[ref, presentPlace(ref)]]) !== write([[ref, at]])));
     if (!form || !changed.size) { clearLive(); paint(); return; }
     sends.push({ places: changed });
@@ -146,24 +101,27 @@
     form.requestSubmit();
   }
 
-  const letGo = () => { moving = null; leaveTrying(); clearLive(); paint(); };
+  const letGo = () => { moving = null; trying.leave(); clearLive(); paint(); };
 
   const isByHand = (event) => event.detail?.ctx?.sourceElement?.closest?.("form")?.id === "by-hand";
   let focusedRef = "";
   document.addEventListener("htmx:before:request", (event) => {
-    if (event.detail?.ctx) event.detail.ctx.choices = choices;
+    const ctx = event.detail?.ctx, body = ctx?.request?.body;
+    if (ctx) ctx.choices = choices;
+    // What waited for an earlier answer goes with what is chosen by now.
+    if (body instanceof URLSearchParams && body.has("open")) body.set("open", [...chosen].join(" "));
   });
   document.addEventListener("htmx:before:swap", () => {
     focusedRef = document.activeElement?.closest?.("svg a[data-ref]")?.dataset.ref ?? "";
   });
   document.addEventListener("htmx:after:swap", (event) => {
     if (!svg()) return;
-    told.clear();
+    trying.forget();
     const shown = box().dataset.chosen.split(" ").filter(Boolean);
     const isOwn = event.detail?.ctx?.choices !== choices || !shown.length;
     if (!isOwn) { chosen.clear(); for (const ref of shown) chosen.add(ref); }
     else if (shown.join(" ") !== [...chosen].join(" ")) showSelection();
-    if (moving && asked) { const text = asked; asked = ""; fetchTold((asked = text)); }
+    if (moving) trying.again();
     if (focusedRef && document.activeElement?.dataset?.ref !== focusedRef) linkOf(focusedRef)?.focus({ preventScroll: true });
     paint();
   });
@@ -250,9 +208,9 @@
     moving = { by: "drag", places: shifted(rough, snap.x, snap.y), lines: snap.lines };
     const goal = goalOf();
     document.querySelector("[data-tray]")?.classList.toggle("is-aimed", goal === "tray");
-    document.getElementById("trying")?.classList.toggle("is-high", innerWidth < 720 && press.toY > innerHeight / 2);
+    trying.lift(innerWidth < 720 && press.toY > innerHeight / 2);
     paintGhosts();
-    if (goal === "frame") ask(); else { leaveTrying(); clearLive(); }
+    if (goal === "frame") trying.ask(write(moving.places)); else { trying.leave(); clearLive(); }
   }
 
   // Places are counted from the left and the front edge, and nothing goes beyond those.
@@ -342,10 +300,13 @@
     if (inList) document.getElementById("selection")?.scrollIntoView({ block: "nearest" });
   }, true);
 
+  // Buttons that move add up like the keys, however quickly they are pressed.
   document.addEventListener("click", (event) => {
-    if (!event.target.closest?.("#several")) return;
-    isSeveral = !isSeveral;
-    paint();
+    const button = event.target.closest?.("#several, #sheet [data-nudge]");
+    if (!button) return;
+    event.preventDefault();
+    if (button.dataset.nudge) nudge("", ...button.dataset.nudge.split(" ").map(Number));
+    else { isSeveral = !isSeveral; paint(); }
   });
 
   // By keys.
@@ -368,11 +329,11 @@
 
   function nudge(ref, x, y) {
     const free = [...chosen].filter((one) => presentPlace(one) && !isPinned(one));
-    if (!free.length) { if (presentPlace(ref)) announce(`${ref} ${box().dataset.pinnedWords}`); return; }
+    if (!free.length) { if (ref && presentPlace(ref)) announce(`${ref} ${box().dataset.pinnedWords}`); return; }
     const from = moving?.by === "keys" ? moving.places : new Map(free.map((one) => [one, presentPlace(one)]));
     moving = { by: "keys", places: shifted(from, x, y) };
     paintGhosts();
-    ask();
+    trying.ask(write(moving.places), true);
     clearTimeout(keysTimer);
     keysTimer = setTimeout(makeKeys, KEYS_REST);
   }

@@ -243,6 +243,32 @@ def test_several_are_chosen_and_moved_together(cast: Cast, board: Board, in_brow
     assert places(board)["P3"] == BEFORE["P3"]
 
 
+def test_buttons_that_are_pressed_quickly_add_up(cast: Cast, board: Board, in_browser: InBrowser) -> None:
+    def steps(page: Page) -> None:
+        open_layout(page, board)
+        thing(page, "P1").click()
+        right = page.get_by_role("button", name="1 mm right", exact=True)
+        for _ in range(3):
+            right.click()
+        number(page, 1)
+        expect(page.locator("#selected-x")).to_have_value("103")
+
+    in_browser(steps, person=cast.editor)
+    assert places(board) == BEFORE | {"P1": (103, 20, 0)}
+
+
+def test_a_pinned_pedal_is_not_dragged_away(cast: Cast, board: Board, in_browser: InBrowser) -> None:
+    def steps(page: Page) -> None:
+        open_layout(page, board)
+        drag(page, "P3", 100, 0)
+        expect(page.locator("#selection")).to_contain_text("Pinned: only its fields move it.")
+        expect(page.locator(".d-ghost-body")).to_have_count(0)
+        number(page, 0)
+
+    in_browser(steps, person=cast.editor)
+    assert places(board) == BEFORE
+
+
 def test_a_frame_drawn_around_things_chooses_them(cast: Cast, board: Board, in_browser: InBrowser) -> None:
     def steps(page: Page) -> None:
         open_layout(page, board)

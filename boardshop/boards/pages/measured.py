@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
+from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
@@ -77,31 +78,41 @@ def draw_measuring(request: HttpRequest, board: Board) -> HttpResponse:
     plan, unit = load_plan(board), board.shop.length_unit
     view = UNDERSIDE if request.GET.get("view") == UNDERSIDE else TOP
     ends = Ends(_read_end(request, "from"), _read_end(request, "to"))
-    refusal, distance = "", None
-    try:
-        distance = measure_between(plan, ends.one, ends.other) if ends.is_whole else None
-    except NeedsEdge:
-        refusal = _("Choose one of the frame’s edges: everything lies inside the frame.")
-    except UnknownThing as unknown:
-        refusal = _("Nothing that can be measured is called “%(name)s” on this board.") % {
-            "name": unknown.name
-        }
+    distance, refusal = _measure(plan, ends)
     over = partial(draw_measured, distance) if distance else None
-    things = list_things(plan)
     context = {
         "board": board,
         "shop": board.shop,
         "tab": "layout",
         "view": view,
-        "things": things,
-        "edges": [(edge, _edge_words(edge)) for edge in EDGES],
-        "ends": [_split(ends.one), _split(ends.other)],
+        **_describe_form(plan, ends),
         "refusal": refusal,
-        "measured": describe(distance, things, ends, unit) if distance else None,
+        "measured": describe(distance, list_things(plan), ends, unit) if distance else None,
         "overlay": _draw_over(plan, view, unit, over) if over else "",
         "drawing": _draw(plan, board, view, ends, over),
     }
     return render_part(request, "boards/measure_layout.html", "outcome", context, 422 if refusal else 200)
+
+
+def _measure(plan: BoardPlan, ends: Ends) -> tuple[Distance | None, str]:
+    """The distance where both ends are asked for, or why there is none."""
+    if not ends.is_whole:
+        return None, ""
+    try:
+        return measure_between(plan, ends.one, ends.other), ""
+    except NeedsEdge:
+        return None, _("Choose one of the frame’s edges: everything lies inside the frame.")
+    except UnknownThing as unknown:
+        said = _("Nothing that can be measured is called “%(name)s” on this board.")
+        return None, said % {"name": unknown.name}
+
+
+def _describe_form(plan: BoardPlan, ends: Ends) -> dict[str, Any]:
+    return {
+        "things": list_things(plan),
+        "edges": [(edge, _edge_words(edge)) for edge in EDGES],
+        "ends": [_split(ends.one), _split(ends.other)],
+    }
 
 
 def describe(distance: Distance, things: Sequence[Thing], ends: Ends, unit: str) -> Measured:

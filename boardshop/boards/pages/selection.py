@@ -25,11 +25,12 @@ NUDGES = (10, 1)
 
 @dataclass(frozen=True)
 class Step:
-    """One button: what it is called, and the places that it sends."""
+    """One button: what it is called, the places that it sends, its sign, and by how many mm it moves."""
 
     words: str
     places: str
     sign: str = ""
+    by: str = ""
 
 
 @dataclass(frozen=True)
@@ -91,7 +92,12 @@ class Selection:
             (_("to the front"), "↓", 0, -1),
         )
         return [
-            Step(f"{mm} mm {words}", self._write(_mover(mm * x, mm * y)), f"{sign} {mm}")
+            Step(
+                f"{mm} mm {words}",
+                self._write(_mover(mm * x, mm * y)),
+                f"{sign} {mm}",
+                f"{mm * x} {mm * y}",
+            )
             for mm in NUDGES
             for words, sign, x, y in ways
             if self.free
