@@ -113,3 +113,11 @@ def test_its_queries_do_not_grow(cast: Cast, count: int, django_assert_max_num_q
     address = reverse("measure-layout", args=[board.code])
     with django_assert_max_num_queries(9):
         browser.get(address, {"from": "P1", "to": "frame edge:left"})
+
+
+def test_the_layout_page_leads_to_every_view_and_to_measuring(cast: Cast, board: Board) -> None:
+    text = cast.browser("viewer").get(reverse("layout", args=[board.code])).text
+    for name in ("underside", "side-view", "measure-layout"):
+        assert f'href="{reverse(name, args=[board.code])}' in text
+    assert 'id="layout-drawing" data-zoom' in text
+    assert "Heights from the top" in text
