@@ -104,7 +104,7 @@
   const letGo = () => { moving = null; trying.leave(); clearLive(); paint(); };
 
   const isByHand = (event) => event.detail?.ctx?.sourceElement?.closest?.("form")?.id === "by-hand";
-  let focusedRef = "";
+  let focusedRef = "", stoodAt = 0, heldAt = null;
   document.addEventListener("htmx:before:request", (event) => {
     const ctx = event.detail?.ctx, body = ctx?.request?.body;
     if (ctx) ctx.choices = choices;
@@ -113,10 +113,13 @@
   });
   document.addEventListener("htmx:before:swap", () => {
     focusedRef = document.activeElement?.closest?.("svg a[data-ref]")?.dataset.ref ?? "";
+    stoodAt = svg()?.getBoundingClientRect().top ?? 0;
+    heldAt = press?.isOn ? toMm(press.toX, press.toY) : null;
   });
   document.addEventListener("htmx:after:swap", (event) => {
     if (!svg()) return;
     trying.forget();
+    standStill();
     const shown = box().dataset.chosen.split(" ").filter(Boolean);
     const isOwn = event.detail?.ctx?.choices !== choices || !shown.length;
     if (!isOwn) { chosen.clear(); for (const ref of shown) chosen.add(ref); }
@@ -125,6 +128,16 @@
     if (focusedRef && document.activeElement?.dataset?.ref !== focusedRef) linkOf(focusedRef)?.focus({ preventScroll: true });
     paint();
   });
+
+  // What comes above the drawing must not push it away under the hand.
+  function standStill() {
+    scrollBy(0, svg().getBoundingClientRect().top - stoodAt);
+    if (!heldAt || !press?.isOn) return;
+    const now = toMm(press.toX, press.toY);
+    press.x += now[0] - heldAt[0];
+    press.y += now[1] - heldAt[1];
+  }
+
   document.addEventListener("htmx:finally:request", (event) => {
     if (!isByHand(event)) return;
     sends.shift();
@@ -346,7 +359,7 @@
   function escape(event) {
     clearTimeout(keysTimer);
     if (press?.isOn || moving) { event.preventDefault(); endPress(); if (moving) letGo(); }
-    else if (chosen.size && event.target.closest?.("#layout-drawing")) choose([]);
+    else if (chosen.size && !event.target.closest?.("input, select, textarea, details")) choose([]);
   }
 
   function stepBack(event) {
