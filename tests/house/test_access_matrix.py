@@ -72,6 +72,7 @@ TABLE = """
 200 200 200 404 302  405 405 405 405 302  board order layout cables power papers build-sheet case-label
 200 200 200 404 302  405 405 405 405 302  stage-board board-file changes compare variants scenes
 200 200 200 404 302  405 405 405 405 302  proposed-feeds which-supply leads grounds
+200 200 200 404 302  405 405 405 405 302  underside side-view measure-layout
 200 200 200 404 302  405 405 405 405 302  revisions show-revision revision-file revision-report
 200 200 200 404 302  405 405 405 405 302  first-power first-power-sheet
 200 200 200 404 302  405 405 405 405 302  show-file show-thumbnail supply-files try-feed

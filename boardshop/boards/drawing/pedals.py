@@ -1,6 +1,6 @@
 """A pedal on the drawing: body to scale, jacks with their plugs, foot switches, name, numbered balloon."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from boardshop.boards.drawing.lettering import ASCENT, DESCENT, Lettering, measure
@@ -53,15 +53,24 @@ def mark_pedals(plan: BoardPlan, sheet: Sheet, numbers: Mapping[str, int]) -> tu
     )
 
 
-def draw_body(marks: PedalMarks, index: PlanIndex, sheet: Sheet, selected: str | None) -> Shape:
-    """What lies beneath the runs: plugs, body, jacks."""
+def draw_body(
+    marks: PedalMarks,
+    index: PlanIndex,
+    sheet: Sheet,
+    selected: str | None,
+    beneath: Sequence[Shape] = (),
+    inside: Sequence[Shape] = (),
+) -> Shape:
+    """What lies beneath the runs: plugs, body, jacks; ``beneath`` and ``inside`` the body further shapes."""
     states = ("is-selected",) if is_same(marks.pedal.ref, selected) else ()
     shapes = [
-        rectangle(sheet.area(box), PLUG.look(sheet.unit))
+        rectangle(sheet.area(box), PLUG.look(sheet.unit), data_thing=f"{marks.pedal.ref}.{jack.name}")
         for jack in marks.pedal.jacks
         if (plug := plug_at(index, marks.pedal, jack)) and (box := plug_box(marks.pedal, jack, plug))
     ]
+    shapes = [*beneath, *shapes]
     shapes.append(rectangle(marks.body, BODY.look(sheet.unit, *states), data_ref=marks.pedal.ref))
+    shapes += inside
     shapes += [_draw_jack(marks, jack, sheet) for jack in marks.pedal.jacks if jack_point(marks.pedal, jack)]
     return group(shapes, class_="d-part", data_part=marks.pedal.ref)
 

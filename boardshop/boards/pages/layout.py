@@ -12,6 +12,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from boardshop.boards.drawing import draw_board
 from boardshop.boards.drawing.found import Mark, list_marks
+from boardshop.boards.drawing.pedals import Url
 from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.pedals import PlaceForm, PlaceSupplyForm
 from boardshop.boards.pages.cables import link_key
@@ -43,10 +44,8 @@ def place_key(ref: str) -> str:
     return f"place-{ref}"
 
 
-def draw_sheet(
-    sheet: BoardSheet, *, page: str = "layout", selected: str = "", marks: Sequence[Mark] = ()
-) -> SafeString:
-    """The drawing as it stands on every page of the board; each thing leads to where it is changed."""
+def layout_address(sheet: BoardSheet, page: str = "") -> Url:
+    """Where each thing on a drawing is changed; on the page itself that is named, without its address."""
     addresses = {name: reverse(name, args=[sheet.board.code]) for name in ("layout", "cables", "power")}
     addresses[page] = ""
     places = {pedal.ref for pedal in sheet.plan.pedals} | {supply.ref for supply in sheet.plan.supplies}
@@ -57,14 +56,22 @@ def draw_sheet(
             return f"{addresses['layout']}?open={ref}#selection"
         return f"{addresses['cables']}#{link_key(ref)}" if ref in links else None
 
+    return url
+
+
+def draw_sheet(
+    sheet: BoardSheet, *, page: str = "layout", selected: str = "", marks: Sequence[Mark] = ()
+) -> SafeString:
+    """The drawing as it stands on every page of the board; each thing leads to where it is changed."""
     svg = draw_board(
         sheet.plan,
         runs=measure_runs(sheet.plan),
         numbers=sheet.numbers,
         selected=selected or None,
-        url=url,
+        url=layout_address(sheet, page),
         length_unit=sheet.board.shop.length_unit,
         name=f"{page}-drawing",
+        details=page == "layout",
         marks=marks,
     )
     return mark_safe(svg)  # noqa: S308 - draw_board escapes every text
@@ -78,6 +85,7 @@ def build_layout(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     rows += [_supply_row(state, supply, unit) for supply in sheet.plan.supplies]
     found = sheet.findings_of("layout", "weight")
     return {
+        "view": "top",
         "drawing": draw_sheet(sheet, selected=selection.refs, marks=list_marks(sheet.plan, found)),
         "selection": selection,
         "opened": opened,
