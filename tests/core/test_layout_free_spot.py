@@ -1,5 +1,6 @@
 """The first free spot, against a search that tries every whole millimetre and asks the layout's own rules."""
 
+from copy import deepcopy
 from dataclasses import replace
 from random import Random
 
@@ -63,6 +64,13 @@ def test_the_plug_of_a_used_jack_keeps_its_distance_from_body_and_edge() -> None
     spot = find_pedal_spot(plan, "P2")
     assert spot == Place(16, 0)
     assert faults(laid(plan, "P2", spot)) == set()
+
+
+def test_an_equal_plan_gets_the_same_spot() -> None:
+    """What is kept of a plan that was looked at before may hold other objects of the same content."""
+    pedals = b.pedal("P1", at=(400, 20), switches=()), b.pedal("P2", switches=(), use=1)
+    plans = [b.wired_board(*deepcopy(pedals), rules=Rules(plug_gap_mm=2)) for _ in range(2)]
+    assert [find_pedal_spot(plan, "P2") for plan in plans] == [Place(16, 0)] * 2
 
 
 def test_a_treadle_lies_at_the_front_or_nowhere() -> None:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
-from boardshop.core.index import fold, index_plan
+from boardshop.core.index import fold
 from boardshop.core.layout.foot_checks import list_switches
 from boardshop.core.layout.geometry import Box, switch_points, turned_size
 from boardshop.core.layout.plug_checks import list_standing_plugs, pass_at_height
@@ -75,7 +75,7 @@ def find_pedal_spot(plan: BoardPlan, ref: str) -> Place | None:
 
     Switches keep their full distance where they can, else the least.  None where no spot is free.
     """
-    pedal = index_plan(plan).pedals[fold(ref)]
+    pedal = next(each for each in plan.pedals if fold(each.ref) == fold(ref))
     others = replace(plan, pedals=tuple([replace(p, place=None) if p is pedal else p for p in plan.pedals]))
     fixed, rules = _list_fixed(others), plan.rules
     for apart in dict.fromkeys((max(rules.switch_gap_mm, rules.switch_min_mm), rules.switch_min_mm)):
@@ -144,7 +144,7 @@ def _list_strips(bodies: Sequence[Body]) -> Iterator[_Part]:
 def _list_parts(plan: BoardPlan, pedal: Pedal, turn: Turn) -> tuple[_Part, ...]:
     placed = replace(pedal, place=Place(0, 0, turn))
     only = replace(plan, pedals=tuple([placed if each is pedal else each for each in plan.pedals]))
-    plugs = list_standing_plugs([use for use in list_used_jacks(only) if use.pedal is placed])
+    plugs = list_standing_plugs([use for use in list_used_jacks(only) if use.pedal.ref == pedal.ref])
     switches = switch_points(placed)
     return (
         _Part(BODY, Box(0, 0, *turned_size(pedal.width, pedal.depth, turn))),
