@@ -13,6 +13,7 @@ from boardshop.boards.pages.layout import LAYOUT
 from boardshop.boards.pages.leads import LEADS
 from boardshop.boards.pages.order import ORDER
 from boardshop.boards.pages.page import Page
+from boardshop.boards.pages.place_for_me import PLACE_FOR_ME, WHICH_FRAME
 from boardshop.boards.pages.power import POWER
 from boardshop.boards.pages.proposed import PROPOSED
 from boardshop.boards.pages.scenes import SCENES
@@ -21,7 +22,11 @@ from boardshop.boards.plan.read import load_plan
 from boardshop.core.boardfile import dump_plan
 from boardshop.crew.audit import record_export
 
-LOOKED_AT = (BOARD, ORDER, SCENES, LAYOUT, CABLES, POWER, FIRST_POWER, LEADS, GROUNDS, PROPOSED, WHICH)
+LOOKED_AT = (
+    *(BOARD, ORDER, SCENES, CABLES),
+    *(LAYOUT, PLACE_FOR_ME, WHICH_FRAME),
+    *(POWER, FIRST_POWER, LEADS, GROUNDS, PROPOSED, WHICH),
+)
 PAGES: dict[str, Page] = {page.name: page for page in LOOKED_AT}
 
 

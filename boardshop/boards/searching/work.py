@@ -1,0 +1,66 @@
+"""What a search computes: which of core's functions answers it, and when cures are looked for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from boardshop.boards.models import LayoutSearch
+from boardshop.boards.searching.stored import Answer, Answers
+from boardshop.core.placing import (
+    NamedFrame,
+    Placing,
+    Watch,
+    Wishes,
+    choose_frames,
+    find_cures,
+    make_room,
+    propose_layouts,
+)
+from boardshop.core.plan import BoardPlan
+
+
+@dataclass(frozen=True)
+class Task:
+    """All that a search needs to know; the same task has the same answers."""
+
+    wanted: str
+    plan: BoardPlan
+    wishes: Wishes
+    frames: Sequence[NamedFrame] = ()
+    ref: str = ""
+
+
+def find_answers(task: Task, watch: Watch, found: Callable[[Answers], bool]) -> Answers:
+    """The placings, and cures where the best of them leaves somebody out.
+
+    `found` is told of the placings before cures are sought; False from it leaves them unsought.
+    """
+    if task.wanted == LayoutSearch.Wanted.FRAMES:
+        return Answers(_choose_frames(task, watch))
+    answers = Answers(tuple(Answer(placing) for placing in _propose(task, watch)))
+    best = answers.placings[0].placing if answers.placings else None
+    if best is None or not best.left_out or not found(answers):
+        return answers
+    cures = find_cures(task.plan, best, task.frames, wishes_of(task), watch)
+    return replace(answers, cures=tuple(cures))
+
+
+def wishes_of(task: Task) -> Wishes:
+    """To finish a layout is to let all that has a place keep it."""
+    if task.wanted != LayoutSearch.Wanted.FINISH:
+        return task.wishes
+    placed = tuple(pedal.ref for pedal in task.plan.pedals if pedal.place is not None)
+    return replace(task.wishes, staying=placed)
+
+
+def _propose(task: Task, watch: Watch) -> Sequence[Placing]:
+    if task.wanted == LayoutSearch.Wanted.ROOM:
+        return (make_room(task.plan, task.ref, task.wishes, watch),)
+    return propose_layouts(task.plan, wishes_of(task), watch)
+
+
+def _choose_frames(task: Task, watch: Watch) -> tuple[Answer, ...]:
+    chosen = choose_frames(task.plan, task.frames, task.wishes, watch)
+    frames = list(task.frames)
+    return tuple(Answer(one.placing, frames.index(one.named)) for one in chosen)
