@@ -323,8 +323,6 @@ class NoUnitForDraw(Refusal):
 class NothingToPlace(Refusal):
     """%(board)s has no pedal yet; put some on it on its order page, then search for their places."""
 
-    field = "wanted"
-
 
 class AllPlaced(Refusal):
     """Every pedal of %(board)s has a place, so there is nothing to finish; place all anew, or make room."""

@@ -9,40 +9,18 @@ from django.utils import timezone
 
 from boardshop.boards.models import Board, LayoutSearch
 from boardshop.boards.searching.choosing import list_choices
-from boardshop.boards.searching.stored import Answer, Answers, write_answers
 from boardshop.core.layout import compute_layout
 from boardshop.core.placing import Cure, Placing
 from boardshop.core.plan import Place
 from tests.board_factories import make_board, plan_of
 from tests.boards.page_contract import PageContract
-from tests.boards.searches import ask, found
+from tests.boards.searches import PLACING, answered, ask, found
 from tests.core import builders as b
 from tests.factories import Cast, make_frame_model
-
-PLACING = Placing(
-    places=(("P1", Place(100, 20)), ("P2", Place(300, 20, 90))),
-    left_out=(),
-    why="",
-    score=1034,
-    total_mm=250,
-    optimal=False,
-    bound=1000,
-)
-"""Made up, so that each figure is known."""
 
 
 def url_of(search: LayoutSearch) -> str:
     return reverse("show-search", args=[search.board.code, search.pk])
-
-
-def answered(board: Board, *placings: Placing, cures: tuple[Cure, ...] = (), **columns: Any) -> LayoutSearch:
-    """A search that ended with these answers."""
-    search = ask(board)
-    answers = write_answers(Answers(tuple(Answer(one) for one in placings), cures))
-    ended = {"state": "done", "finished_at": timezone.now(), "answers": answers}
-    LayoutSearch.objects.filter(pk=search.pk).update(**(ended | columns))
-    search.refresh_from_db()
-    return search
 
 
 class TestShowSearch(PageContract):

@@ -16,7 +16,7 @@ BEST = "best"
 
 @dataclass(frozen=True)
 class CatalogueFrame:
-    """A frame as the catalogue had it: the key of its model, its `shape`, and that with defaults filled in."""
+    """A frame as the catalogue had it: its model's key, its `shape`, and that with defaults filled in."""
 
     name: str
     model: int
