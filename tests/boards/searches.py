@@ -1,7 +1,9 @@
 """Searches for tests: asked for as the page does, run in this process, without a clock to wait for."""
 
+from threading import Thread
 from typing import Any
 
+from django.db import connection
 from django.utils import timezone
 
 from boardshop.boards.models import Board, LayoutSearch
@@ -51,3 +53,15 @@ def answered(board: Board, *placings: Placing, cures: tuple[Cure, ...] = (), **c
     LayoutSearch.objects.filter(pk=search.pk).update(**(ended | columns))
     search.refresh_from_db()
     return search
+
+
+def start_in_thread(pk: int) -> None:
+    """For SEARCH_STARTER where a browser watches: beside the server, but in this process."""
+
+    def run() -> None:
+        try:
+            run_search(pk)
+        finally:
+            connection.close()
+
+    Thread(target=run).start()

@@ -29,6 +29,7 @@ ON_THIS_FRAME = (
     (Wanted.ROOM, _("Make room for one pedal, moving the others as little as possible")),
 )
 MOST_SEED = 9999
+FURTHER = ("reserve_width", "reserve_depth", "staying", "seed")
 
 
 class StartSearchForm(EditForm):
@@ -67,6 +68,11 @@ class StartSearchForm(EditForm):
         elif not _choices(self.fields["staying"]).choices:
             del self.fields["staying"]
         use_unit(self, unit)
+
+    @property
+    def has_further(self) -> bool:
+        """Whether more was typed, rightly or wrongly, than what is wanted and for how long."""
+        return self.is_bound and any(self.data.get(name) for name in FURTHER)
 
     def clean_reserve_depth(self) -> int | None:
         width: int | None = self.cleaned_data.get("reserve_width")

@@ -39,6 +39,7 @@ class Offer:
     choice: Choice
     drawing: SafeString
     cut_mm: int
+    unknown_cuts: int
     worse_percent: str
     """By how much a better one may be lower at most; blank where that is not known."""
     moves: list[str]
@@ -134,6 +135,7 @@ def make_offer(sheet: BoardSheet, choice: Choice) -> Offer:
         choice=choice,
         drawing=_draw(sheet.board, plan, choice.key),
         cut_mm=report.cables.cut_total_mm,
+        unknown_cuts=sum(run.cut_mm is None for run in report.cables.runs),
         worse_percent=_say_gap(placing.score, placing.bound) if not placing.left_out else "",
         moves=[one.sentence for one in compare_plans(sheet.plan, plan) if one.kind == "moved"],
         left=[called(index, ref) for ref in placing.left_out],
