@@ -226,7 +226,7 @@ class TestTurns:
 
     def test_nobody_waits_for_the_dead(self, search: LayoutSearch) -> None:
         second = ask(make_board(search.board.shop, name="Other"))
-        LayoutSearch.objects.filter(pk=search.pk).update(seen_at=timezone.now() - timedelta(seconds=31))
+        LayoutSearch.objects.filter(pk=search.pk).update(seen_at=timezone.now() - timedelta(seconds=61))
         with turn_of(second.pk, never) as has_turn:
             assert has_turn
 

@@ -145,7 +145,7 @@ class TestShowSearch(PageContract):
 
     def test_one_whose_process_died_says_so(self, cast: Cast, board: Board) -> None:
         search = ask(board)
-        silent = timezone.now() - timedelta(seconds=31)
+        silent = timezone.now() - timedelta(seconds=61)
         LayoutSearch.objects.filter(pk=search.pk).update(state="running", seen_at=silent)
         text = cast.browser("editor").get(url_of(search)).text
         assert "It stopped without an answer; start it again." in text

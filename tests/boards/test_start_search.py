@@ -156,7 +156,7 @@ def test_one_search_of_a_board_at_a_time(browser: Browser, board: Board) -> None
 
 def test_one_that_died_does_not_bar_the_next(browser: Browser, board: Board) -> None:
     dead = ask(board)
-    LayoutSearch.objects.filter(pk=dead.pk).update(seen_at=timezone.now() - timedelta(seconds=31))
+    LayoutSearch.objects.filter(pk=dead.pk).update(seen_at=timezone.now() - timedelta(seconds=61))
     assert post(browser, board).status_code == 303
     dead.refresh_from_db()
     assert (dead.state, dead.finished_at is not None) == ("failed", True)

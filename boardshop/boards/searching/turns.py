@@ -18,8 +18,9 @@ from boardshop.boards.models import LayoutSearch
 
 LOCK_CLASS = 26_117
 """The first key of our advisory locks; the second is the number of the place."""
-LOST_AFTER = timedelta(seconds=30)
-"""A search gives a sign of life several times a second; one silent for so long has died."""
+LOST_AFTER = timedelta(seconds=60)
+"""A search gives a sign of life several times a second; one silent for so long has died, however busy the
+machine."""
 WAIT_SECONDS = 0.4
 
 
