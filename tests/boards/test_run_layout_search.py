@@ -9,7 +9,7 @@ from urllib.parse import quote
 import psycopg
 import pytest
 from django.core.management import CommandError, call_command
-from django.db import connection
+from django.db import OperationalError, connection
 from django.utils import timezone
 
 from boardshop.boards.models import Board, LayoutSearch
@@ -73,6 +73,14 @@ class TestCommand:
         run_search(search.pk)
         assert row(search).state == "failed"
         assert "ZeroDivisionError" in caplog.text
+
+    def test_a_database_that_goes_away_ends_it_in_a_sentence(self, board: Board, monkeypatch: Any) -> None:
+        def fail(*_args: object) -> Answers:
+            raise OperationalError
+
+        monkeypatch.setattr(running, "find_answers", fail)
+        with pytest.raises(CommandError, match="The database went away"):
+            call_command("run_layout_search", ask(board).pk)
 
 
 @pytest.mark.django_db

@@ -10,6 +10,7 @@ from django.utils import timezone
 from boardshop.boards.models import Board, LayoutSearch
 from boardshop.boards.searching.choosing import list_choices
 from boardshop.core.layout import compute_layout
+from boardshop.core.layout.geometry import Box
 from boardshop.core.placing import Cure, Placing
 from boardshop.core.plan import Place
 from tests.board_factories import make_board, plan_of
@@ -162,6 +163,13 @@ class TestShowSearch(PageContract):
         make_frame_model(cast.shop, width=60, depth=60)
         text = cast.browser("viewer").get(url_of(found(make_board(cast.shop, 2), "frames"))).text
         assert "No frame of the catalogue was found to hold the whole set." in text
+
+    def test_the_room_that_was_asked_for_is_on_the_drawing_alone(self, cast: Cast, board: Board) -> None:
+        room = replace(PLACING, reserved=(Box(500, 20, 600, 150),))
+        page = cast.browser("viewer").get(url_of(answered(board, room, PLACING)))
+        with_room, without = page.context["offers"]
+        assert "a later pedal" in with_room.drawing
+        assert with_room.free_percent == without.free_percent
 
     def test_lengths_are_in_the_unit_of_the_shop(self, cast: Cast, board: Board) -> None:
         """250 mm are 9.84 in (1 in = 25.4 mm by definition)."""

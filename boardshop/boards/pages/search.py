@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext as _
 
 from boardshop.boards.drawing import draw_board
 from boardshop.boards.forms.searches import KEY
@@ -26,7 +27,7 @@ from boardshop.core.diff import compare_plans
 from boardshop.core.findings import count_open
 from boardshop.core.index import fold, index_plan
 from boardshop.core.naming import called
-from boardshop.core.plan import BoardPlan
+from boardshop.core.plan import BoardPlan, Keepout
 from boardshop.core.report import compute_report
 
 TAKE = "take-layout"
@@ -88,7 +89,7 @@ def describe_progress(board: Board, search: LayoutSearch) -> dict[str, Any]:
     if search.best is not None and search.wanted != LayoutSearch.Wanted.FRAMES:
         best = Choice(BEST, read_placing(search.best))
         context["best"] = best
-        context["best_drawing"] = _draw(board, best.lay_out(load_plan_text(search.file)), BEST)
+        context["best_drawing"] = _draw(board, best.lay_out(load_plan_text(search.file)), best)
     return context
 
 
@@ -133,7 +134,7 @@ def make_offer(sheet: BoardSheet, choice: Choice) -> Offer:
     index, placing = index_plan(sheet.plan), choice.placing
     return Offer(
         choice=choice,
-        drawing=_draw(sheet.board, plan, choice.key),
+        drawing=_draw(sheet.board, plan, choice),
         cut_mm=report.cables.cut_total_mm,
         unknown_cuts=sum(run.cut_mm is None for run in report.cables.runs),
         worse_percent=_say_gap(placing.score, placing.bound) if not placing.left_out else "",
@@ -153,9 +154,16 @@ def _say_gap(score: int, bound: int) -> str:
     return f"{tenths // 10}.{tenths % 10}"
 
 
-def _draw(board: Board, plan: BoardPlan, name: str) -> SafeString:
+def _draw(board: Board, plan: BoardPlan, choice: Choice) -> SafeString:
+    """With the room that was asked for hatched as what is kept free."""
+    later = _("a later pedal")
+    rooms = [Keepout(box.x0, box.y0, box.width, box.depth, later) for box in choice.placing.reserved]
+    drawn = replace(plan, frame=replace(plan.frame, keepouts=(*plan.frame.keepouts, *rooms)))
     svg = draw_board(
-        plan, runs=measure_runs(plan), length_unit=board.shop.length_unit, name=f"layout-{name}-drawing"
+        drawn,
+        runs=measure_runs(plan),
+        length_unit=board.shop.length_unit,
+        name=f"layout-{choice.key}-drawing",
     )
     return mark_safe(svg)  # noqa: S308 - draw_board escapes every text
 

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from django.db import InterfaceError, OperationalError
 from django.utils import timezone
 
 from boardshop.boards.models import LayoutSearch
@@ -24,6 +25,8 @@ from boardshop.core.boardfile import load_plan_text
 from boardshop.core.placing import Placing, Progress
 
 State = LayoutSearch.State
+DATABASE_GONE = (OperationalError, InterfaceError)
+"""Then there is nowhere to say anything; the page tells by the silence."""
 TOLD_EVERY = 0.34
 """Seconds between two signs of life."""
 
@@ -39,6 +42,8 @@ def run_search(pk: int, clock: Callable[[], float] = time.monotonic) -> None:
         sign = Sign(pk, clock)
         try:
             answers = find_answers(_task_of(pk), sign, sign.found)
+        except DATABASE_GONE:
+            raise
         except Exception:
             # Whatever it was, the person who waits must not wait for ever.
             log.exception("The layout search %d failed", pk)

@@ -34,7 +34,8 @@ def turn_of(pk: int, sleep: Callable[[float], None] = time.sleep) -> Iterator[bo
     try:
         yield place is not None
     finally:
-        if place is not None:
+        # Without its connection the place is free already.
+        if place is not None and connection.is_usable():
             _unlock(place)
 
 

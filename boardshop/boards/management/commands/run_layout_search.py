@@ -4,7 +4,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from boardshop.boards.models import LayoutSearch
-from boardshop.boards.searching.running import run_search
+from boardshop.boards.searching.running import DATABASE_GONE, run_search
 
 POLITE = 10
 """Pages come before searches."""
@@ -24,4 +24,7 @@ class Command(BaseCommand):
             raise CommandError(f"There is no search {options['search']}; its board may be gone.")
         if options["polite"]:
             os.nice(POLITE)
-        run_search(options["search"])
+        try:
+            run_search(options["search"])
+        except DATABASE_GONE as error:
+            raise CommandError("The database went away, so the search ended.") from error
