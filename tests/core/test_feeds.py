@@ -267,6 +267,16 @@ def test_the_lead_goes_along_with_its_pedal():
     assert (only.outlets, only.lead) == (("S1.2",), plan.feeds[0].lead)
 
 
+def test_a_lead_with_an_adapter_stays_behind():
+    plan = board(
+        draws(pedal("P1"), rated=150, polarity="centre-positive"),
+        supplies=[supply("S1", outlet("1"), outlet("2", max_ma=200))],
+        feeds=[feed("S1.1", "P1.DC", 9000, adapters=("reverser",))],
+    )
+    (only,) = propose_feeds(plan).feeds
+    assert (only.outlets, only.adapters, only.lead) == (("S1.2",), ("reverser",), None)
+
+
 def test_without_pedals_or_outlets_there_is_nothing_to_propose():
     assert propose_feeds(board()).feeds == ()
     alone = propose_feeds(board(pedal("P1")))

@@ -140,7 +140,8 @@ def build_first_power(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     steps = list_power_steps(sheet.plan, sheet.findings)
     kept = read_kept(sheet.board)
     loads = _loads_that_count(steps, kept)
-    rows = [_make_row(sheet, state, kept, step, loads) for step in steps]
+    bars = _find_bars(sheet)
+    rows = [_make_row(sheet, state, kept, step, loads, bars.get(fold(step.end))) for step in steps]
     parts = [
         SupplyPart(
             supply=supply,
@@ -151,7 +152,6 @@ def build_first_power(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         for supply in sheet.plan.supplies
     ]
     return {
-        "tab": "power",
         "parts": parts,
         "rows": rows,
         "metered": sum(row.plug is not None for row in rows),
@@ -260,7 +260,12 @@ def _loads_that_count(steps: Sequence[PowerStep], kept: Kept) -> dict[str, int]:
 
 
 def _make_row(
-    sheet: BoardSheet, state: PageState, kept: Kept, step: PowerStep, loads: Mapping[str, int]
+    sheet: BoardSheet,
+    state: PageState,
+    kept: Kept,
+    step: PowerStep,
+    loads: Mapping[str, int],
+    planned: Finding | None,
 ) -> StepRow:
     readings, pedal = kept.of(step), step.fed.pedal
     plug, load = _counting(step, readings, "mv"), _counting(step, readings, "load_ma")
@@ -286,14 +291,17 @@ def _make_row(
         else state.take(load_key(step.end)),
         keeps_ma=load.load_ma if load and load.load_ma and load.load_ma != step.jack.measured else None,
         has_unit=kept.has_unit(step),
-        planned=_find_bar(sheet, step.end),
+        planned=planned,
     )
 
 
-def _find_bar(sheet: BoardSheet, end: str) -> Finding | None:
-    """The worst of what must be put right about the feed of this jack as it is planned."""
-    urgent = pick_urgent(sheet.findings_of("power"))
-    return next((one for one in urgent if fold(end) in map(fold, one.subjects)), None)
+def _find_bars(sheet: BoardSheet) -> dict[str, Finding]:
+    """The worst of what must be put right about each feed as it is planned, by what the finding names."""
+    bars: dict[str, Finding] = {}
+    for finding in pick_urgent(sheet.findings_of("power")):
+        for subject in finding.subjects:
+            bars.setdefault(fold(subject), finding)
+    return bars
 
 
 def _judge_plug(sheet: BoardSheet, step: PowerStep, plug: LeadReading | None) -> Verdict:
@@ -314,4 +322,4 @@ def _make_verdict(sheet: BoardSheet, findings: tuple[Finding, ...], *, is_read: 
     return Verdict(state, say_state(state), sheet.in_shop_unit(findings))
 
 
-FIRST_POWER = Page("first-power", build_first_power)
+FIRST_POWER = Page("first-power", build_first_power, under="power")

@@ -105,7 +105,7 @@ class CureLine:
 
 def grounds_page(tried: Sequence[str] = ()) -> Page:
     """The page with these joins tried open; the board stays as it is."""
-    return Page("grounds", partial(build_grounds, tried=tuple(tried)))
+    return Page("grounds", partial(build_grounds, tried=tuple(tried)), under="power")
 
 
 def build_grounds(sheet: BoardSheet, state: PageState, tried: tuple[str, ...] = ()) -> dict[str, Any]:
@@ -114,7 +114,6 @@ def build_grounds(sheet: BoardSheet, state: PageState, tried: tuple[str, ...] = 
     left = graph.without(trial.opened)
     loops = trace_loops(sheet.plan, left)
     return {
-        "tab": "power",
         "drawing": _draw(sheet, graph, left, loops),
         "graph": graph,
         "left": left,

@@ -76,7 +76,6 @@ def build_leads(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     blocks = sorted((_block(sheet, one) for one in found.feeds), key=lambda block: _place(sheet, block))
     findings = [one for one in sheet.findings_of("power") if one.rule in ABOUT_LEADS]
     return {
-        "tab": "power",
         "blocks": blocks,
         "taken": [block.taken for block in blocks if block.taken][:MOST_AT_ONCE],
         "is_tried": found.is_tried,
@@ -134,4 +133,4 @@ def _address_of(sheet: BoardSheet, lack: Lack) -> str:
     return reverse("gear") if lack.page == "gear" else reverse(lack.page, args=[sheet.board.code])
 
 
-LEADS = Page("leads", build_leads)
+LEADS = Page("leads", build_leads, under="power")

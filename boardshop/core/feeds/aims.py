@@ -7,7 +7,6 @@ from itertools import combinations
 from ortools.sat.python import cp_model
 
 from boardshop.core.feeds.model import Expr, FeedsModel, Terms
-from boardshop.core.feeds.ports import Port
 from boardshop.core.feeds.sockets import Socket
 from boardshop.core.index import fold
 from boardshop.core.lexicographic import Aim, Reached, Search, minimize_in_turn
@@ -155,7 +154,7 @@ def _aim_at_nominal(model: FeedsModel) -> Aim:
     away: list[int] = []
     for number, way in enumerate(model.problem.ways):
         nominal = model.fed(number).jack.nominal
-        mv = _volts_of(model.problem.ports[way.port])
+        mv = model.problem.ports[way.port].mv
         away.append(0 if nominal is None else abs(mv - nominal))
     most = sum(max((away[n] for n in ways), default=0) for ways in model.of_jack)
     return Aim(cp_model.LinearExpr.weighted_sum(model.x, away), most)
@@ -188,11 +187,6 @@ def _list_products(model: FeedsModel, socket: Socket) -> Iterator[Expr]:
         both = model.model.new_bool_var("")
         model.model.add(both >= model.x[one] + model.x[other] - 1)
         yield 2 * shares[0] * shares[1] * both
-
-
-def _volts_of(port: Port) -> int:
-    volts = [tap.setting_mv or 0 for tap in port.taps]
-    return sum(volts) if port.joining == "series" else max(volts)
 
 
 def _count_jacks(model: FeedsModel) -> int:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from boardshop.core.feeds.ports import port_of
 from boardshop.core.feeds.proposal import Proposal
 from boardshop.core.feeds.score import is_changed
 from boardshop.core.findings import Finding
@@ -134,8 +135,7 @@ def _say_note(end: str, new: Connection | None) -> str:
         return ""
     fed = next(one for one in new.jacks if fold(one.ref) == fold(end))
     notes: list[str] = []
-    volts = [tap.setting_mv or 0 for tap in new.taps]
-    mv = sum(volts) if new.joining == "series" else max(volts)
+    mv = port_of(new).mv
     if fed.jack.nominal is not None and mv != fed.jack.nominal:
         notes.append(
             f"It is labelled {say_volts(fed.jack.nominal)} and gets {say_volts(mv)}: ask the player."

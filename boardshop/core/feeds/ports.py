@@ -28,6 +28,12 @@ class Port:
         return tuple(sorted((fold(tap.ref), tap.setting_mv or -1) for tap in self.taps)), self.joining
 
     @property
+    def mv(self) -> int:
+        """What it gives; 0 for an outlet of which no setting is recorded."""
+        volts = [tap.setting_mv or 0 for tap in self.taps]
+        return sum(volts) if self.joining == "series" else max(volts)
+
+    @property
     def limit_ma(self) -> int | None:
         """Of each outlet, mA; None where one is not recorded."""
         limits = [tap.limit_ma for tap in self.taps]

@@ -176,7 +176,7 @@ class _WayFinder:
                 return Way(jack, number, now.adapters, is_present=True, is_certain=is_certain)
         if fed.load_ma is None or port.limit_ma is None or _exceeds(fed, port):
             return None
-        fits, adapters = self._try(fed, port, self._facts[number], _lead_along(now, port))
+        fits, adapters = self._try(fed, port, self._facts[number], find_lead_along(now, port))
         return Way(jack, number, adapters) if fits else None
 
     def _try(
@@ -201,9 +201,12 @@ def _pair(port: Port, fed: FedJack, adapters: tuple[str, ...], lead: DcLead | No
     )
 
 
-def _lead_along(now: Connection | None, port: Port) -> DcLead | None:
-    """The jack's own lead, which goes with it to an outlet of the same connector."""
-    if now is None or len(now.jacks) > 1 or now.adapters:
+def find_lead_along(now: Connection | None, port: Port) -> DcLead | None:
+    """The jack's own lead, which goes with it from one outlet to another of the same connector.
+
+    A chain's lead stays, and so does one with adapters on it, since they were chosen for the old outlet.
+    """
+    if now is None or now.adapters or not len(now.jacks) == len(now.taps) == len(port.taps) == 1:
         return None
     return now.lead if now.taps[0].outlet.connector == port.taps[0].outlet.connector else None
 

@@ -7,7 +7,7 @@ from functools import lru_cache, partial
 from boardshop.core.boardfile import dump_feed
 from boardshop.core.feeds.aims import count_best, list_balances, list_tie_breaks
 from boardshop.core.feeds.model import FeedsModel
-from boardshop.core.feeds.problem import FeedsProblem, Way, make_problem
+from boardshop.core.feeds.problem import FeedsProblem, Way, find_lead_along, make_problem
 from boardshop.core.feeds.score import Score, score_feeds
 from boardshop.core.index import fold
 from boardshop.core.lexicographic import MOST_TOGETHER, Reached, Search, minimize_in_turn
@@ -25,7 +25,7 @@ SQUARES = 7
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """``score`` and ``bound`` list the aims of `score.AIMS`; no choice is better than ``bound``."""
+    """``score`` and ``bound`` list the fields of `Score`; no choice is better than ``bound``."""
 
     feeds: tuple[Feed, ...]
     unfed: tuple[str, ...]
@@ -108,15 +108,12 @@ def _write_feeds(problem: FeedsProblem, chosen: Sequence[Way]) -> tuple[Feed, ..
 
 def _feed_of(problem: FeedsProblem, way: Way) -> Feed:
     fed, port = problem.jacks[way.jack], problem.ports[way.port]
-    now = _connection_of(problem, fed.ref)
-    along = now is not None and len(now.jacks) == 1 and len(now.taps) == len(port.taps) == 1
-    same = along and now is not None and now.taps[0].outlet.connector == port.taps[0].outlet.connector
     return Feed(
         outlets=tuple(tap.ref for tap in port.taps),
         jacks=(fed.ref,),
         settings=tuple(tap.setting_mv for tap in port.taps),
         adapters=way.adapters,
-        lead=now.lead if same and now is not None else None,
+        lead=find_lead_along(_connection_of(problem, fed.ref), port),
     )
 
 

@@ -11,17 +11,6 @@ from boardshop.core.power.goals import JOINING
 from boardshop.core.power.loads import OutletLoad, add_up_outlet
 from boardshop.core.printing import Json, round_percent, round_whole
 
-AIMS = (
-    "unfed jacks",
-    "digital jacks that share a return",
-    "jacks that share an outlet",
-    "outlets above headroom",
-    "adapters",
-    "largest load, percent",
-    "feeds changed",
-    "sum of squared loads, percent squared",
-)
-
 
 @dataclass(frozen=True, slots=True, order=True)
 class Score:
@@ -38,7 +27,7 @@ class Score:
     """Percent squared, over all outlets."""
 
     def printed(self) -> list[Json]:
-        """In the order of `AIMS`: counts, the percent with one decimal, the squares as a whole number."""
+        """In the order of the fields: counts, the percent with one decimal, the squares as a whole number."""
         return [
             self.unfed,
             self.digital_sharing,

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from boardshop.core.findings import Finding
 from boardshop.core.index import PlanIndex, index_plan
@@ -46,6 +47,7 @@ type _Broken = dict[tuple[str, str, str, str], None]
 """Rule, severity and the refs of both pedals."""
 
 
+@lru_cache(maxsize=256)
 def _broken(path: SignalPath, school: str) -> _Broken:
     wrong = _wrong_pairs((path,), school, None)
     return {

@@ -55,7 +55,13 @@ def explain_moves(
 
     Without a suggestion that of ``suggest_order``.
     """
-    return tuple(_Explainer(plan, path, school).moves(suggestion or suggest_order(path, school)))
+    return tuple(_explainer(plan, path, school).moves(suggestion or suggest_order(path, school)))
+
+
+@lru_cache(maxsize=16)
+def _explainer(plan: BoardPlan, path: SignalPath, school: str) -> "_Explainer":
+    """One for all suggestions of a path, which mostly move the same pedals for the same reasons."""
+    return _Explainer(plan, path, school)
 
 
 class _Explainer:
@@ -66,6 +72,7 @@ class _Explainer:
         self.path, self.school = path, school
         self.ranks, self.rules = direct_rows(path, self.school)
         self.slots = path.slots
+        self._known: dict[tuple[int, int], _Reason | None] = {}
 
     def moves(self, suggestion: Suggestion) -> Iterator[Move]:
         position = {ref: i for i, ref in enumerate(self.path.refs)}
@@ -101,6 +108,11 @@ class _Explainer:
 
     def _reason(self, moved: int, stays: int) -> _Reason | None:
         """None where the two stand right as they are."""
+        if (moved, stays) not in self._known:
+            self._known[moved, stays] = self._find_reason(moved, stays)
+        return self._known[moved, stays]
+
+    def _find_reason(self, moved: int, stays: int) -> _Reason | None:
         later, earlier = max(moved, stays), min(moved, stays)
         way = self._way(later, earlier)
         if not way:
