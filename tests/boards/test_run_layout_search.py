@@ -239,6 +239,24 @@ class TestTurns:
             assert has_turn
 
 
+@pytest.mark.django_db(transaction=True)
+def test_one_that_tells_nothing_for_long_still_lives(monkeypatch: Any) -> None:
+    """As while core compiles: its last sign of life grows younger by itself."""
+    search = ask(make_board(make_cast().shop))
+
+    def compile_long(*_args: object) -> Answers:
+        begun, deadline = row(search).seen_at, time.monotonic() + 30
+        while row(search).seen_at == begun and time.monotonic() < deadline:
+            time.sleep(0.02)
+        assert row(search).seen_at > begun
+        return Answers((Answer(PLACING),))
+
+    monkeypatch.setattr(running, "BEAT_SECONDS", 0.05)
+    monkeypatch.setattr(running, "find_answers", compile_long)
+    run_search(search.pk)
+    assert row(search).state == "done"
+
+
 def never(_seconds: float) -> None:
     pytest.fail("It waited.")
 

@@ -1,3 +1,4 @@
+import re
 from dataclasses import replace
 from datetime import timedelta
 from html import unescape
@@ -11,7 +12,7 @@ from boardshop.boards.models import Board, LayoutSearch
 from boardshop.boards.searching.choosing import list_choices
 from boardshop.core.layout import compute_layout
 from boardshop.core.layout.geometry import Box
-from boardshop.core.placing import Cure, Placing
+from boardshop.core.placing import Cure, Placing, Wishes
 from boardshop.core.plan import Place
 from tests.board_factories import make_board, plan_of
 from tests.boards.page_contract import PageContract
@@ -163,6 +164,18 @@ class TestShowSearch(PageContract):
         make_frame_model(cast.shop, width=60, depth=60)
         text = cast.browser("viewer").get(url_of(found(make_board(cast.shop, 2), "frames"))).text
         assert "No frame of the catalogue was found to hold the whole set." in text
+
+    def test_it_can_be_asked_for_again_as_it_was_or_from_another_start(
+        self, cast: Cast, board: Board
+    ) -> None:
+        wishes = Wishes(seconds=20, seed=7, staying=("P2",), reserved=((60, 120),))
+        first = found(board, wishes=wishes)
+        text = cast.browser("editor").get(url_of(first)).text
+        form = text[text.index('name="wanted"') : text.index("From another start")]
+        typed = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+        assert typed.pop("seed") == "8"
+        cast.browser("editor").post(reverse("start-search", args=[board.code]), {"edit": 0, **typed})
+        assert board.searches.first().wishes | {"seed": 7} == first.wishes
 
     def test_the_room_that_was_asked_for_is_on_the_drawing_alone(self, cast: Cast, board: Board) -> None:
         room = replace(PLACING, reserved=(Box(500, 20, 600, 150),))

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import logging
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
+from threading import Event, Thread
 from typing import Any
 
-from django.db import InterfaceError, OperationalError
+from django.db import InterfaceError, OperationalError, connection
 from django.utils import timezone
 
 from boardshop.boards.models import LayoutSearch
@@ -28,7 +30,8 @@ State = LayoutSearch.State
 DATABASE_GONE = (OperationalError, InterfaceError)
 """Then there is nowhere to say anything; the page tells by the silence."""
 TOLD_EVERY = 0.34
-"""Seconds between two signs of life."""
+"""Seconds between two writings of how far it is."""
+BEAT_SECONDS = 10.0
 
 log = logging.getLogger(__name__)
 
@@ -41,7 +44,8 @@ def run_search(pk: int, clock: Callable[[], float] = time.monotonic) -> None:
             return
         sign = Sign(pk, clock)
         try:
-            answers = find_answers(_task_of(pk), sign, sign.found)
+            with heartbeat(pk):
+                answers = find_answers(_task_of(pk), sign, sign.found)
         except DATABASE_GONE:
             raise
         except Exception:
@@ -89,6 +93,29 @@ class Sign:
         row = LayoutSearch.objects.filter(pk=self.pk, state=State.RUNNING)
         told = row.update(percent=self.percent, seen_at=timezone.now(), **columns)
         self.was_stopped = not told or row.filter(is_asked_to_stop=True).exists()
+
+
+@contextmanager
+def heartbeat(pk: int) -> Iterator[None]:
+    """Signs of life from a thread: the first search on a machine compiles before it tells anything."""
+    ended = Event()
+
+    def beat() -> None:
+        try:
+            while not ended.wait(BEAT_SECONDS):
+                LayoutSearch.objects.filter(pk=pk, state=State.RUNNING).update(seen_at=timezone.now())
+        except DATABASE_GONE:
+            log.warning("The layout search %d lost its database", pk)
+        finally:
+            connection.close()
+
+    thread = Thread(target=beat, daemon=True)
+    thread.start()
+    try:
+        yield
+    finally:
+        ended.set()
+        thread.join()
 
 
 def _begin(pk: int) -> bool:
