@@ -3,6 +3,7 @@
     python -m boardshop.core report board.json
     python -m boardshop.core order -          (reads standard input)
     python -m boardshop.core diff board.json other.json
+    python -m boardshop.core layout board.json --seconds 5 --seed 0
 
 Exit status: 0 whatever is found; 2 for a refused file, with every fault on standard error and no output.
 It is 64 for wrong usage, a file that cannot be read included.
@@ -17,6 +18,7 @@ from pathlib import Path
 from boardshop.core.boardfile import RefusedBoardFile, load_plan_text
 from boardshop.core.diff import compare_cuts, compare_plans, in_order
 from boardshop.core.feeds import print_proposal
+from boardshop.core.placing.answers import MOST_SECONDS
 from boardshop.core.plan import BoardPlan
 from boardshop.core.printing import as_json
 from boardshop.core.report import compute_kept_order, compute_report
@@ -31,6 +33,10 @@ COMMANDS: dict[str, tuple[str, Callable[[BoardPlan], object]]] = {
 }
 COMPARISON = "diff"
 """The one command that reads two files."""
+SEARCH = "layout"
+"""The one command that takes numbers: how much work, and which of equally good ways to search."""
+MOST_DIGITS = 10
+NUMBERS = {"--seconds": (1, MOST_SECONDS), "--seed": (0, 2**31 - 1)}
 
 
 class UnreadableFile(Exception):
@@ -40,8 +46,9 @@ class UnreadableFile(Exception):
 def main(arguments: Sequence[str]) -> int:
     """Run one command; returns the exit status."""
     command, *names = arguments or ("",)
-    wanted = 2 if command == COMPARISON else 1 if command in COMMANDS else 0
-    if not wanted or len(names) != wanted or names.count(STANDARD_INPUT) > 1:
+    numbers = _take_numbers(names) if command == SEARCH else {}
+    wanted = 2 if command == COMPARISON else 1 if command in (*COMMANDS, SEARCH) else 0
+    if not wanted or numbers is None or len(names) != wanted or names.count(STANDARD_INPUT) > 1:
         return _complain(_usage(arguments), WRONG_USAGE)
     try:
         texts = [_read(name) for name in names]
@@ -56,8 +63,34 @@ def main(arguments: Sequence[str]) -> int:
             faults += [f"{named}{line}\n" for line in str(refusal).split("\n")]
     if faults:
         return _complain("".join(faults), REFUSED)
-    _print_json(_compare(*plans) if command == COMPARISON else COMMANDS[command][1](plans[0]))
+    _print_json(_answer(command, plans, numbers))
     return DONE
+
+
+def _answer(command: str, plans: Sequence[BoardPlan], numbers: dict[str, int]) -> object:
+    if command == COMPARISON:
+        return _compare(*plans)
+    if command == SEARCH:
+        # Loaded only here, as the compiler behind it takes longer to load than a report to compute.
+        from boardshop.core.placing.printing import print_layout
+
+        return print_layout(plans[0], **numbers)
+    return COMMANDS[command][1](plans[0])
+
+
+def _take_numbers(names: list[str]) -> dict[str, int] | None:
+    """Takes the options out of the names; None where one is unknown, twice there or no such number."""
+    numbers: dict[str, int] = {}
+    while (option := next((name for name in names if name.startswith("--")), None)) is not None:
+        at = names.index(option)
+        text = names[at + 1] if at + 1 < len(names) else ""
+        least, most = NUMBERS.get(option, (1, 0))
+        is_number = text.isascii() and text.isdigit() and len(text) <= MOST_DIGITS
+        if option[2:] in numbers or not is_number or not least <= int(text) <= most:
+            return None
+        numbers[option[2:]] = int(text)
+        del names[at : at + 2]
+    return numbers
 
 
 def _compare(before: BoardPlan, after: BoardPlan) -> object:
@@ -72,11 +105,12 @@ def _read(name: str) -> bytes:
 
 
 def _usage(arguments: Sequence[str]) -> str:
-    is_known = not arguments or arguments[0] in (*COMMANDS, COMPARISON)
+    is_known = not arguments or arguments[0] in (*COMMANDS, COMPARISON, SEARCH)
     wrong = "" if is_known else f"unknown command: {arguments[0]}\n"
     rows = "".join(f"  {name:8} {about}\n" for name, (about, _) in COMMANDS.items())
     return f"{wrong}usage: python -m boardshop.core COMMAND FILE   (FILE - is standard input)\n{rows}" + (
         f"  {COMPARISON:8} what changed from FILE to a second file: {COMPARISON} FILE OTHER\n"
+        f"  {SEARCH:8} where the pedals had best stand: {SEARCH} FILE [--seconds N] [--seed K]\n"
     )
 
 
