@@ -9,9 +9,9 @@ from django.utils import timezone
 from boardshop.boards.models import Board, LayoutSearch
 from boardshop.boards.plan.read import load_plan
 from boardshop.boards.searching.running import run_search
-from boardshop.boards.searching.stored import Answer, Answers, write_answers
+from boardshop.boards.searching.stored import Answer, Answers, Cure, write_answers
 from boardshop.boards.services.searches import Asked, start_search
-from boardshop.core.placing import Cure, Placing, Wishes
+from boardshop.core.placing import Placing, Wishes
 from boardshop.core.plan import Place
 
 QUICK = Wishes(seconds=1)

@@ -19,6 +19,7 @@ from boardshop.boards.searching.running import Sign, run_search
 from boardshop.boards.searching.stored import (
     Answer,
     Answers,
+    Cure,
     read_answers,
     read_placing,
     write_answers,
@@ -26,7 +27,8 @@ from boardshop.boards.searching.stored import (
 )
 from boardshop.boards.searching.turns import LOCK_CLASS, turn_of
 from boardshop.boards.searching.work import Task, find_answers
-from boardshop.core.placing import Cure, Placing, Progress, Wishes, propose_layouts
+from boardshop.core.placing import Placing, Progress, Wishes
+from boardshop.core.placing.proposal import propose_layouts
 from boardshop.core.plan import Place
 from tests.board_factories import make_board, plan_of
 from tests.boards.searches import PLACING, QUICK, ask

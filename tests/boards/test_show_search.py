@@ -10,9 +10,10 @@ from django.utils import timezone
 
 from boardshop.boards.models import Board, LayoutSearch
 from boardshop.boards.searching.choosing import list_choices
+from boardshop.boards.searching.stored import Cure
 from boardshop.core.layout import compute_layout
 from boardshop.core.layout.geometry import Box
-from boardshop.core.placing import Cure, Placing, Wishes
+from boardshop.core.placing import Placing, Wishes
 from boardshop.core.plan import Place
 from tests.board_factories import make_board, plan_of
 from tests.boards.page_contract import PageContract

@@ -7,9 +7,8 @@ from django.test import Client as Browser
 from django.urls import reverse
 
 from boardshop.boards.models import Board, Placement
-from boardshop.boards.searching.stored import write_placing
+from boardshop.boards.searching.stored import Cure, write_placing
 from boardshop.core.boardfile import dump_plan
-from boardshop.core.placing import Cure
 from boardshop.core.plan import BoardPlan, Place
 from tests.board_factories import make_board, plan_of
 from tests.boards.contract import HTMX, RefusesWrongInput

@@ -10,8 +10,8 @@ from playwright.sync_api import Page, expect
 
 from boardshop.boards.models import Board, LayoutSearch
 from boardshop.boards.searching import running
-from boardshop.boards.searching.stored import Answer, Answers
-from boardshop.core.placing import Cure, Progress
+from boardshop.boards.searching.stored import Answer, Answers, Cure
+from boardshop.core.placing import Progress
 from tests.board_factories import make_board, plan_of
 from tests.boards.searches import PLACING, answered
 from tests.browser.test_every_page_is_accessible import axe_faults, look

@@ -6,22 +6,18 @@ from dataclasses import dataclass, replace
 
 from boardshop.boards.errors import NoSuchAnswer
 from boardshop.boards.models import LayoutSearch
-from boardshop.boards.searching.stored import read_answers, read_frames, read_placing, read_shape
+from boardshop.boards.searching.stored import (
+    CatalogueFrame,
+    Cure,
+    read_answers,
+    read_frames,
+    read_placing,
+)
 from boardshop.core.index import fold
-from boardshop.core.placing import Cure, Placing
-from boardshop.core.plan import BoardPlan, Frame, Pedal
+from boardshop.core.placing import Placing
+from boardshop.core.plan import BoardPlan, Pedal
 
 BEST = "best"
-
-
-@dataclass(frozen=True)
-class CatalogueFrame:
-    """A frame as the catalogue had it: its model's key, its `shape`, and that with defaults filled in."""
-
-    name: str
-    model: int
-    shape: Frame
-    filled: Frame
 
 
 @dataclass(frozen=True)
@@ -56,7 +52,7 @@ class Choice:
 
 def list_choices(search: LayoutSearch) -> list[Choice]:
     """The answers in their order, then the cures, least first; of one that found none the best so far."""
-    answers, frames = read_answers(search.answers), _list_frames(search)
+    answers, frames = read_answers(search.answers), read_frames(search.frames)
     choices = [
         Choice(str(number), one.placing, None if one.frame is None else frames[one.frame])
         for number, one in enumerate(answers.placings, start=1)
@@ -77,10 +73,3 @@ def find_choice(search: LayoutSearch, key: str) -> Choice:
         if choice.key == key and choice.can_be_taken:
             return choice
     raise NoSuchAnswer
-
-
-def _list_frames(search: LayoutSearch) -> list[CatalogueFrame]:
-    return [
-        CatalogueFrame(named.name, written["model"], read_shape(written), named.frame)
-        for named, written in zip(read_frames(search.frames), search.frames, strict=True)
-    ]

@@ -4,17 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
-from typing import Any, cast
+from typing import Any
 
 from boardshop.boards.plan.frames import frame_columns, frame_value
 from boardshop.boards.plan.stored import Row
 from boardshop.core.defaults import fill_frame
 from boardshop.core.layout.geometry import Box
-from boardshop.core.placing import Cure, NamedFrame, Placing, Wishes
+from boardshop.core.placing import Placing, Wishes
 from boardshop.core.plan import Frame, Place
 from boardshop.gear.models import FrameModel
 
 type Written = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class CatalogueFrame:
+    """A frame as the catalogue had it: its model's key, its `shape`, and that with defaults filled in."""
+
+    name: str
+    model: int
+    shape: Frame
+    filled: Frame
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +33,16 @@ class Answer:
 
     placing: Placing
     frame: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Cure:
+    """What would help those that are left out: `kind` is `leave out`, `turn`, `plug` or `frame`."""
+
+    kind: str
+    subject: str
+    sentence: str
+    placing: Placing
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,14 +70,9 @@ def write_frames(models: Iterable[FrameModel]) -> list[Written]:
     ]
 
 
-def read_frames(written: Iterable[Written]) -> list[NamedFrame]:
-    """As core reads frames, with all defaults filled in."""
-    return [NamedFrame(one["name"], fill_frame(read_shape(one))) for one in written]
-
-
-def read_shape(written: Written) -> Frame:
-    """One of them as the catalogue has it."""
-    return frame_value(Row(**written["frame"]))
+def read_frames(written: Iterable[Written]) -> list[CatalogueFrame]:
+    shapes = [(one, frame_value(Row(**one["frame"]))) for one in written]
+    return [CatalogueFrame(one["name"], one["model"], shape, fill_frame(shape)) for one, shape in shapes]
 
 
 def write_placing(placing: Placing) -> Written:
@@ -99,7 +114,6 @@ def read_answers(written: Written) -> Answers:
     return Answers(
         tuple(Answer(read_placing(one["placing"]), one["frame"]) for one in placings),
         tuple(
-            Cure(cast("Any", one["kind"]), one["subject"], one["sentence"], read_placing(one["placing"]))
-            for one in cures
+            Cure(one["kind"], one["subject"], one["sentence"], read_placing(one["placing"])) for one in cures
         ),
     )

@@ -1,4 +1,7 @@
-"""What a search computes: which of core's functions answers it, and when cures are looked for."""
+"""What a search computes: which of core's functions answers it, and when cures are looked for.
+
+Only the process of a search imports this: core's searches load a compiler.
+"""
 
 from __future__ import annotations
 
@@ -6,17 +9,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from boardshop.boards.models import LayoutSearch
-from boardshop.boards.searching.stored import Answer, Answers
-from boardshop.core.placing import (
-    NamedFrame,
-    Placing,
-    Watch,
-    Wishes,
-    choose_frames,
-    find_cures,
-    make_room,
-    propose_layouts,
-)
+from boardshop.boards.searching.stored import Answer, Answers, CatalogueFrame, Cure
+from boardshop.core.placing import Placing, Watch, Wishes
+from boardshop.core.placing.cures import find_cures
+from boardshop.core.placing.frames import NamedFrame, choose_frames
+from boardshop.core.placing.proposal import propose_layouts
+from boardshop.core.placing.room import make_room
 from boardshop.core.plan import BoardPlan
 
 
@@ -27,8 +25,12 @@ class Task:
     wanted: str
     plan: BoardPlan
     wishes: Wishes
-    frames: Sequence[NamedFrame] = ()
+    frames: Sequence[CatalogueFrame] = ()
     ref: str = ""
+
+    @property
+    def named_frames(self) -> list[NamedFrame]:
+        return [NamedFrame(frame.name, frame.filled) for frame in self.frames]
 
 
 def find_answers(task: Task, watch: Watch, found: Callable[[Answers], bool]) -> Answers:
@@ -42,8 +44,9 @@ def find_answers(task: Task, watch: Watch, found: Callable[[Answers], bool]) -> 
     best = answers.placings[0].placing if answers.placings else None
     if best is None or not best.left_out or not found(answers):
         return answers
-    cures = find_cures(task.plan, best, task.frames, wishes_of(task), watch)
-    return replace(answers, cures=tuple(cures))
+    cures = find_cures(task.plan, best, task.named_frames, wishes_of(task), watch)
+    found_cures = (Cure(one.kind, one.subject, one.sentence, one.placing) for one in cures)
+    return replace(answers, cures=tuple(found_cures))
 
 
 def wishes_of(task: Task) -> Wishes:
@@ -61,6 +64,6 @@ def _propose(task: Task, watch: Watch) -> Sequence[Placing]:
 
 
 def _choose_frames(task: Task, watch: Watch) -> tuple[Answer, ...]:
-    chosen = choose_frames(task.plan, task.frames, task.wishes, watch)
-    frames = list(task.frames)
+    frames = task.named_frames
+    chosen = choose_frames(task.plan, frames, task.wishes, watch)
     return tuple(Answer(one.placing, frames.index(one.named)) for one in chosen)

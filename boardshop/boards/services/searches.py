@@ -21,9 +21,9 @@ from boardshop.boards.errors import (
 from boardshop.boards.history.recording import UNNAMED, Unchanged
 from boardshop.boards.models import Board, LayoutSearch, Placement
 from boardshop.boards.plan.frames import frame_columns
-from boardshop.boards.searching.choosing import CatalogueFrame, find_choice
+from boardshop.boards.searching.choosing import find_choice
 from boardshop.boards.searching.processes import start
-from boardshop.boards.searching.stored import write_frames, write_wishes
+from boardshop.boards.searching.stored import CatalogueFrame, write_frames, write_wishes
 from boardshop.boards.searching.turns import LOST_AFTER
 from boardshop.boards.services.editing import board_edit, set_columns
 from boardshop.core.boardfile import dump_plan
