@@ -45,6 +45,7 @@ class Offer:
     """By how much a better one may be lower at most; blank where that is not known."""
     moves: list[str]
     left: list[str]
+    lacks_room: bool
     counts: dict[str, int]
     free_percent: float
     is_as_now: bool
@@ -113,7 +114,7 @@ def _build(search: LayoutSearch, sheet: BoardSheet, state: PageState) -> dict[st
     if context["is_live"]:
         return context
     before = load_plan_text(search.file)
-    offers = [make_offer(sheet, choice) for choice in list_choices(search)]
+    offers = [make_offer(sheet, choice, len(search.wishes["reserved"])) for choice in list_choices(search)]
     context |= {
         "offers": [offer for offer in offers if offer.choice.cure is None],
         "cures": [offer for offer in offers if offer.choice.cure is not None],
@@ -128,7 +129,8 @@ def _build(search: LayoutSearch, sheet: BoardSheet, state: PageState) -> dict[st
     return context
 
 
-def make_offer(sheet: BoardSheet, choice: Choice) -> Offer:
+def make_offer(sheet: BoardSheet, choice: Choice, rooms: int) -> Offer:
+    """`rooms` is how many rooms were to be kept free."""
     plan = choice.lay_out(sheet.plan)
     report = compute_report(plan, cut_seconds=0)
     index, placing = index_plan(sheet.plan), choice.placing
@@ -139,7 +141,8 @@ def make_offer(sheet: BoardSheet, choice: Choice) -> Offer:
         unknown_cuts=sum(run.cut_mm is None for run in report.cables.runs),
         worse_percent=_say_gap(placing.score, placing.bound) if not placing.left_out else "",
         moves=[one.sentence for one in compare_plans(sheet.plan, plan) if one.kind == "moved"],
-        left=[called(index, ref) for ref in placing.left_out],
+        left=[called(index, ref) for ref in choice.left],
+        lacks_room=len(placing.reserved) < rooms,
         counts=count_open(report.findings),
         free_percent=report.layout.free_percent,
         is_as_now=plan == sheet.plan,

@@ -10,9 +10,11 @@ from dataclasses import dataclass, replace
 
 from boardshop.boards.models import LayoutSearch
 from boardshop.boards.searching.stored import Answer, Answers, CatalogueFrame, Cure
+from boardshop.core.index import fold
 from boardshop.core.placing import Placing, Watch, Wishes
+from boardshop.core.placing.answers import NamedFrame
 from boardshop.core.placing.cures import find_cures
-from boardshop.core.placing.frames import NamedFrame, choose_frames
+from boardshop.core.placing.frames import choose_frames
 from boardshop.core.placing.proposal import propose_layouts
 from boardshop.core.placing.room import make_room
 from boardshop.core.plan import BoardPlan
@@ -42,11 +44,17 @@ def find_answers(task: Task, watch: Watch, found: Callable[[Answers], bool]) -> 
         return Answers(_choose_frames(task, watch))
     answers = Answers(tuple(Answer(placing) for placing in _propose(task, watch)))
     best = answers.placings[0].placing if answers.placings else None
-    if best is None or not best.left_out or not found(answers):
+    if best is None or not _lacks(task, best) or not found(answers):
         return answers
     cures = find_cures(task.plan, best, task.named_frames, wishes_of(task), watch)
     found_cures = (Cure(one.kind, one.subject, one.sentence, one.placing) for one in cures)
     return replace(answers, cures=tuple(found_cures))
+
+
+def _lacks(task: Task, placing: Placing) -> bool:
+    """Whether somebody is left out who was to be placed; room for one pedal is sought for that one alone."""
+    left = {fold(ref) for ref in placing.left_out}
+    return fold(task.ref) in left if task.wanted == LayoutSearch.Wanted.ROOM else bool(left)
 
 
 def wishes_of(task: Task) -> Wishes:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from django.db import transaction
@@ -19,9 +18,9 @@ from boardshop.boards.errors import (
     TooManySearches,
 )
 from boardshop.boards.history.recording import UNNAMED, Unchanged
-from boardshop.boards.models import Board, LayoutSearch, Placement
+from boardshop.boards.models import Board, LayoutSearch, Placement, SupplyPlacement
 from boardshop.boards.plan.frames import frame_columns
-from boardshop.boards.searching.choosing import find_choice
+from boardshop.boards.searching.choosing import Choice, find_choice
 from boardshop.boards.searching.processes import start
 from boardshop.boards.searching.stored import CatalogueFrame, write_frames, write_wishes
 from boardshop.boards.searching.turns import LOST_AFTER
@@ -29,7 +28,7 @@ from boardshop.boards.services.editing import board_edit, set_columns
 from boardshop.core.boardfile import dump_plan
 from boardshop.core.index import fold
 from boardshop.core.placing import Wishes, find_impossible
-from boardshop.core.plan import BoardPlan, Place
+from boardshop.core.plan import BoardPlan
 from boardshop.crew.constraints import refusals_by
 from boardshop.gear.models import FrameModel
 
@@ -117,59 +116,43 @@ def stop_search(search: LayoutSearch) -> None:
     under_way.update(is_asked_to_stop=True)
 
 
-@dataclass(frozen=True)
-class Taken:
-    """A layout to take: places by ref, who is taken off the frame, and whose further turn is allowed.
-
-    `on` is the catalogue's frame that the board is put on; None leaves its own.
-    """
-
-    places: Mapping[str, Place]
-    off: tuple[str, ...] = ()
-    turned: tuple[str, ...] = ()
-    on: CatalogueFrame | None = None
-
-
 def take_answer(board: Board, seen: int, search: LayoutSearch, key: str) -> None:
     """Lay the board out as the search's answer or cure of that key has it, as one edit.
 
     Raises NoSuchAnswer, FrameGone, and StaleEdit when the board has moved on.
     """
-    choice = find_choice(search, key)
-    cure = choice.cure
-    taken = Taken(
-        places=dict(choice.placing.places),
-        off=choice.placing.left_out,
-        turned=(cure.subject,) if cure is not None and cure.kind == "turn" else (),
-        on=choice.on,
-    )
-    take_layout(board, seen, taken)
+    take_layout(board, seen, find_choice(search, key))
 
 
 @board_edit
-def take_layout(board: Board, taken: Taken) -> None:
+def take_layout(board: Board, choice: Choice) -> None:
     """Every pedal goes where the layout has it; pinned ones, and those that it does not name, stay.
 
+    On another frame pins do not hold, and a supply on top comes off.
     Raises FrameGone where its frame has left the catalogue, and Unchanged where all stands there already.
     """
-    moved = _move_pedals(board, taken)
-    is_other_frame = taken.on is not None and _change_frame(board, taken.on)
+    moved = _move_pedals(board, choice)
+    is_other_frame = choice.on is not None and _change_frame(board, choice.on)
+    if choice.on is not None:
+        on_top = SupplyPlacement.objects.filter(board=board, under=False, x__isnull=False)
+        moved += on_top.update(x=None, y=None)
     if not moved and not is_other_frame:
         raise Unchanged
 
 
-def _move_pedals(board: Board, taken: Taken) -> int:
-    places = {fold(ref): place for ref, place in taken.places.items()}
-    off, turned = {fold(ref) for ref in taken.off}, {fold(ref) for ref in taken.turned}
+def _move_pedals(board: Board, choice: Choice) -> int:
+    places = {fold(ref): place for ref, place in choice.placing.places}
+    off = {fold(ref) for ref in choice.placing.left_out}
+    turned = fold(choice.cure.subject) if choice.cure and choice.cure.kind == "turn" else None
     moved = []
-    for pedal in Placement.objects.filter(board=board, pinned=False).select_related("model"):
-        key = fold(pedal.ref)
-        place = places.get(key)
-        if place is None and key not in off:
+    for pedal in Placement.objects.filter(board=board).select_related("model"):
+        key, place = fold(pedal.ref), places.get(fold(pedal.ref))
+        is_held = pedal.pinned and pedal.x is not None
+        if (place is None and key not in off) or not choice.moves(key, is_pinned=is_held):
             continue
         then = (place.x, place.y, place.turn) if place else (None, None, pedal.turn)
         allowed = pedal.model.turns if pedal.turns is None else pedal.turns
-        if key in turned and place and place.turn not in allowed:
+        if key == turned and place and place.turn not in allowed:
             pedal.turns = [*allowed, place.turn]
         if (pedal.x, pedal.y, pedal.turn) != then:
             pedal.x, pedal.y, pedal.turn = then
