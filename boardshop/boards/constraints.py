@@ -5,7 +5,7 @@ from boardshop.crew.constraints import Refusals
 from boardshop.gear.constraints import GEAR_REFUSALS
 
 _LENGTHS = (
-    *(f"frame_{column}_positive" for column in ("width", "depth", "lid", "weight")),
+    *(f"frame_{column}_positive" for column in ("width", "depth", "lid", "weight", "plate_thickness")),
     "link_length_positive",
     "link_made_positive",
     "piece_cut_positive",

@@ -84,6 +84,8 @@ class Frame:
     exit: Point | None = None
     """Where the amp lead leaves (`out`); rear left corner when not given."""
     weight: int | None = None
+    plate_thickness: int | None = None
+    """Of what a pedal is screwed to: a bottom screw may be longer by this much and no more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +154,10 @@ class Pedal:
     battery: bool | None = None
     settings: str | None = None
     maker: str = ""
+    toe_height: int | None = None
+    """Of a treadle with its toe up, as it is parked."""
+    screw_length: int | None = None
+    """Of the screws that hold its bottom plate."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -299,6 +305,11 @@ class Supply:
     """What comes with it."""
     price: float | None = None
     place: SupplyPlace | None = None
+    outlet_side: str | None = None
+    """On which side of its unturned box the outlets are."""
+    inlet_side: str | None = None
+    """On which side of its unturned box the mains goes in."""
+    conversion: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

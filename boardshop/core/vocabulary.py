@@ -85,6 +85,9 @@ CONNECTORS = (
     "captive",
 )
 INLETS = ("C14", "C8", "C6", "captive")
+CONVERSIONS = ("linear", "switch-mode")
+"""How a supply makes its voltages: a mains transformer, or a switching converter."""
+
 PROTECTION_CLASSES = ("I", "II")
 """Protection against electric shock, IEC 61140."""
 

@@ -25,7 +25,7 @@ _WORDS = (
     ),
     *(f"outlet_{column}_known" for column in ("current", "polarity", "connector")),
     "supply_model_protection_class_known",
-    "supply_model_inlet_known",
+    *(f"supply_model_{column}_known" for column in ("inlet", "outlet_side", "inlet_side", "conversion")),
     "framemodel_surface_known",
     "plug_type_connector_known",
     "cable_stock_kind_known",
@@ -34,8 +34,9 @@ _WORDS = (
 )
 _SIZES = (
     *(f"pedal_model_{column}_positive" for column in ("width", "depth", "height", "weight")),
+    *(f"pedal_model_{column}_positive" for column in ("toe_height", "screw_length")),
     *(f"supply_model_{column}_positive" for column in ("width", "depth", "height", "weight")),
-    *(f"framemodel_{column}_positive" for column in ("width", "depth", "lid", "weight")),
+    *(f"framemodel_{column}_positive" for column in ("width", "depth", "lid", "weight", "plate_thickness")),
     *(f"cable_type_{column}_positive" for column in ("diameter", "min_bend", "cores")),
     *(f"plug_type_{column}_positive" for column in ("reach", "width")),
     *(f"cable_stock_{column}_positive" for column in ("length", "count")),

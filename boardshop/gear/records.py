@@ -26,6 +26,8 @@ class PedalRecord:
     height: int | None = None
     weight: int | None = None
     treadle: bool | None = None
+    toe_height: int | None = None
+    screw_length: int | None = None
     bypass: str = ""
     input_ohm: int | None = None
     input_pf: int = 0
@@ -63,6 +65,9 @@ class SupplyRecord:
     mains_max_mv: int | None = None
     mains_hz: tuple[int, ...] = ()
     inlet: str = ""
+    outlet_side: str = ""
+    inlet_side: str = ""
+    conversion: str = ""
     price: Decimal | None = None
     note: str = ""
     outlets: tuple[core.Outlet, ...] = ()
@@ -116,6 +121,7 @@ class FrameRecord:
     exit_x: int | None = None
     exit_y: int | None = None
     weight: int | None = None
+    plate_thickness: int | None = None
 
     def __str__(self) -> str:
         return f"{self.maker} {self.name}".strip()

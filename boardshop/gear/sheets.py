@@ -111,6 +111,8 @@ def pedal_sheet(model: Any, rows: Any, ref: str = "") -> core.Pedal:
         switches=tuple(core.Point(row["x"], row["y"]) for row in rows.switch_rows),
         power=tuple(core.PowerJack(**_known(row, POWER_COLUMNS)) for row in rows.power_rows),
         treadle=model.treadle,
+        toe_height=model.toe_height,
+        screw_length=model.screw_length,
         bypass=model.bypass or None,
         input_ohm=model.input_ohm,
         input_pf=model.input_pf,
@@ -152,6 +154,9 @@ def supply_sheet(model: Any, rows: Any, ref: str = "") -> core.Supply:
         weight=model.weight,
         leads=tuple(core.SupplyLead(**_spare_facts(row)) for row in rows.lead_rows),
         price=as_float(model.price),
+        outlet_side=model.outlet_side or None,
+        inlet_side=model.inlet_side or None,
+        conversion=model.conversion or None,
     )
 
 

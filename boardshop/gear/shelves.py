@@ -29,16 +29,17 @@ from boardshop.gear.records import (
 from boardshop.gear.sheets import pedal_sheets, supply_sheets
 
 PEDAL_FACTS = (
-    "maker", "name", "kind", "role", "width", "depth", "height", "weight", "treadle", "bypass", "input_ohm",
-    "input_pf", "output_ohm", "circuit", "level", "tracker", "inverts", "kills_dry", "tails", "battery",
-    "note",
+    "maker", "name", "kind", "role", "width", "depth", "height", "weight", "treadle", "toe_height",
+    "screw_length", "bypass", "input_ohm", "input_pf", "output_ohm", "circuit", "level", "tracker",
+    "inverts", "kills_dry", "tails", "battery", "note",
 )  # fmt: skip
 SUPPLY_FACTS = (
     "maker", "name", "width", "depth", "height", "weight", "limit_mw", "protection_class", "earthed",
-    "mains_min_mv", "mains_max_mv", "inlet", "note",
+    "mains_min_mv", "mains_max_mv", "inlet", "outlet_side", "inlet_side", "conversion", "note",
 )  # fmt: skip
 FRAME_FACTS = (
     "maker", "name", "width", "depth", "surface", "lid", "entry_x", "entry_y", "exit_x", "exit_y", "weight",
+    "plate_thickness",
 )  # fmt: skip
 
 

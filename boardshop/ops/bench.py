@@ -23,10 +23,12 @@ def main() -> int:
     from boardshop.ops.bench_core import bench_core
     from boardshop.ops.bench_feeds import bench_feeds
     from boardshop.ops.bench_pages import bench_pages
+    from boardshop.ops.bench_placing import bench_placing
 
     bench_core(measure)
     bench_feeds()
     bench_pages(measure)
+    bench_placing()
     return 0
 
 

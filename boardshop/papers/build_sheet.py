@@ -7,6 +7,7 @@ from django.utils import timezone
 from django.utils.safestring import SafeString, mark_safe
 
 from boardshop.boards.drawing import choose_scale, draw_board
+from boardshop.boards.pages.fastening import tell_fastening
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.cables.runs import cable_length, link_capacitances, measure_runs
 from boardshop.core.findings import Finding
@@ -67,6 +68,7 @@ def describe_build(sheet: BoardSheet, person: Any) -> dict[str, Any]:
         "plugs": [(called(index_plan(plan), one.plug), one) for one in sheet.cables.parts.plugs],
         "plugless": count_plugless(sheet),
         "feeds": list_feeds(sheet, pedals),
+        "fastening": tell_fastening(sheet),
     }
 
 

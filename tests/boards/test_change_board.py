@@ -67,11 +67,12 @@ class TestChangeFrame(FormContract):
     def test_the_frame_gets_other_sizes_and_the_pedals_stay(self, browser: Browser, board: Board) -> None:
         before = plan_of(board).pedals
         more = {"rails": "0 to 70; 100 to 170", "under_front": "18", "under_rear": "62.5", "lid": "90"}
+        more["plate_thickness"] = "3"
         self.post(browser, board, {**more, "keepouts": "100 x 50 at x 10 y 20: handle"})
         plan = plan_of(board)
         assert (plan.frame.width, plan.frame.depth, plan.frame.surface) == (620, 330, "slotted")
         assert (len(plan.frame.rails), plan.frame.under.rear, plan.frame.lid) == (2, 62.5, 90)
-        assert plan.frame.keepouts[0].why == "handle"
+        assert (plan.frame.keepouts[0].why, plan.frame.plate_thickness) == ("handle", 3)
         assert plan.pedals == before
 
     def test_half_a_pair_is_refused(self, browser: Browser, board: Board) -> None:

@@ -41,7 +41,7 @@ def test_a_frame_is_slotted_with_one_flat_band_and_leads_at_its_rear_corners():
     frame = load(small_document()).frame
     assert (frame.surface, frame.tiers) == ("slotted", (Tier(0, 320, 0),))
     assert (frame.entry, frame.exit) == (Point(600, 320), Point(0, 320))
-    assert (frame.lid, frame.under, frame.weight) == (None, None, None)
+    assert (frame.lid, frame.under, frame.weight, frame.plate_thickness) == (None,) * 4
 
 
 def test_half_a_point_is_filled_from_its_corner():
@@ -62,6 +62,8 @@ def test_of_a_pedal_nothing_is_known_but_what_is_written():
         "height",
         "weight",
         "treadle",
+        "toe_height",
+        "screw_length",
         "bypass",
         "on",
         "input_ohm",
@@ -106,6 +108,7 @@ def test_an_amp_has_one_input_unless_it_says_otherwise():
 def test_a_supplys_class_is_never_assumed():
     supply = only("supplies", ref="S1").supplies[0]
     assert (supply.protection_class, supply.earthed, supply.limit_mw) == (None, None, None)
+    assert (supply.outlet_side, supply.inlet_side, supply.conversion) == (None, None, None)
 
 
 @pytest.mark.parametrize(

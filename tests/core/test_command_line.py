@@ -156,3 +156,27 @@ def test_a_comparison_is_the_same_whatever_the_hash_seed(tmp_path):
     arguments = ["-m", "boardshop.core", "diff", str(tmp_path / "one.json"), str(tmp_path / "other.json")]
     assert not depends_on_seed(arguments)
     assert json.loads(run(*arguments[2:]).stdout)["changes"]
+
+
+def test_the_layout_is_printed_the_same_each_time():
+    first, again = (run("layout", FULL, "--seconds", 1, "--seed", 3, PYTHONHASHSEED=seed) for seed in "12")
+    assert (first.returncode, first.stderr) == (0, b"")
+    assert list(json.loads(first.stdout)) == [
+        "places", "left_out", "score", "total_mm", "optimal", "bound", "why",
+    ]  # fmt: skip
+    assert first.stdout == again.stdout
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [("--seconds",), ("--seconds", "0"), ("--seconds", "1.5"), ("--seed", "-1"), ("--speed", "2"),
+     ("--seed", "1", "--seed", "2")],
+)  # fmt: skip
+def test_numbers_that_the_layout_does_not_take(wrong):
+    done = run("layout", FULL, *wrong)
+    assert (done.returncode, done.stdout) == (64, b"")
+    assert b"--seconds N" in done.stderr
+
+
+def test_other_commands_take_no_numbers():
+    assert run("report", FULL, "--seconds", 1).returncode == 64

@@ -37,6 +37,8 @@ def test_what_is_not_recorded_is_named_once():
         ("L28", "unknown", ("S1",)),
         ("L29", "unknown", ("P1",)),
         ("L30", "unknown", ("P1",)),
+        ("L43", "unknown", ("S1",)),
+        ("L47", "unknown", ("S1",)),
     ]
 
 

@@ -28,6 +28,31 @@ def test_the_cure_says_from_where_on_it_fits():
     assert "needs 41 mm" in finding.message
 
 
+def test_the_cure_says_by_how_much_the_frame_must_rise_where_its_depth_is_too_little():
+    """The worked example at a depth of 240: the front must rise from 18 to 19.92, by 2 mm."""
+    under = Under(18, 18 + 240 * 0.14054083470239145)
+    unit = under_frame(supply(depth=90, height=38), 100, 150)
+    (finding,) = findings_of(board(frame=frame(600, 240, under=under), supplies=[unit]), "L15")
+    assert "Raise the frame by 2 mm, at the front edge from 18 to 19.92 mm" in finding.cure
+    assert "2 mm short" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("under", "cure"),
+    [
+        (Under(40, 40), "Raise the frame by 1 mm, to 41 mm."),
+        (Under(50, 18), "Move its rear edge to 230 mm from the frame's rear edge or further forward."),
+        (Under(42, 10), "Raise the frame by 8 mm, at the rear edge from 10 to 18 mm"),
+        (Under(10, 42), "Raise the frame by 8 mm, at the front edge from 10 to 18 mm"),
+    ],
+)
+def test_the_cure_fits_the_slope(under, cure):
+    """320 deep, 1 mm in 10; 41 needed over 90: 33 at the near end of the last 90."""
+    unit = under_frame(supply(depth=90, height=38), 100, 115)
+    (finding,) = findings_of(board(frame=frame(under=under), supplies=[unit]), "L15")
+    assert finding.cure.startswith(cure)
+
+
 @pytest.mark.parametrize(("rear", "fits"), [(41, True), (40.9, False)])
 def test_a_frame_that_falls_to_the_rear_is_judged_at_the_rear(rear, fits):
     unit = under_frame(supply(depth=90, height=38), 100, 230)

@@ -87,3 +87,17 @@ def test_a_viewer_gets_403(cast: Cast, url: str) -> None:
 
 def test_change_pedal_model_refuses_other_methods(cast: Cast, url: str) -> None:
     assert cast.browser("editor").put(url).status_code == 405
+
+
+def test_a_toe_and_screws_are_kept_and_shown(cast: Cast, model: PedalModel, url: str) -> None:
+    typed = as_shown(cast, url) | {"treadle": "yes", "toe_height": "11.2 cm", "screw_length": "8"}
+    cast.browser("editor").post(url, typed)
+    model.refresh_from_db()
+    assert (model.treadle, model.toe_height, model.screw_length) == (True, 112, 8)
+    text = cast.browser("viewer").get(reverse("show-pedal-model", args=[model.pk])).text
+    assert "112 mm" in text
+    assert "8 mm" in text
+
+
+def test_a_toe_of_no_height_is_refused(cast: Cast, url: str) -> None:
+    assert cast.browser("editor").post(url, as_shown(cast, url) | {"toe_height": "0"}).status_code == 422

@@ -34,6 +34,17 @@ def test_a_renamed_outlet_keeps_its_row_and_settings(cast: Cast, model: SupplyMo
     assert model.outlets.get(name="9V-1").settings.get().pk == setting
 
 
+def test_where_its_plugs_go_and_how_it_converts_are_kept(cast: Cast, model: SupplyModel, url: str) -> None:
+    facts = {"outlet_side": "front", "inlet_side": "rear", "conversion": "linear"}
+    cast.browser("editor").post(url, typed(model) | facts)
+    model.refresh_from_db()
+    assert {name: getattr(model, name) for name in facts} == facts
+    wrong = cast.browser("editor").post(url, typed(model) | {"conversion": "steam"})
+    assert wrong.status_code == 422
+    shown = cast.browser("viewer").get(reverse("show-supply-model", args=[model.pk])).text
+    assert "linear" in shown
+
+
 def test_leads_are_shown_changed_and_taken_off(cast: Cast, model: SupplyModel, url: str) -> None:
     model.leads.create(length=450, awg=22, count=4)
     row = model.leads.get()

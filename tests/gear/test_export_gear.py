@@ -27,9 +27,10 @@ IN_ORDER = ("pedals", "supplies", "frames", "cables", "plugs", "stock", "drawer"
 
 FULL_PEDAL = PedalRecord(
     maker="=Kestrel", name="Ember, “the” \"hot\"", kind="boost", role="level", width=73, depth=129, height=55,
-    weight=310, treadle=False, bypass="always-on", input_ohm=1_000_000, input_pf=12, output_ohm=1000,
-    circuit="clocked", level="line", tracker="none", inverts=True, kills_dry=False, latency_ms=Decimal("1.5"),
-    tails=True, battery=False, turns=(0, 180), note="-9 is no sum\n@ the end; 'quoted'",
+    weight=310, treadle=False, toe_height=91, screw_length=8, bypass="always-on", input_ohm=1_000_000,
+    input_pf=12, output_ohm=1000, circuit="clocked", level="line", tracker="none", inverts=True,
+    kills_dry=False, latency_ms=Decimal("1.5"), tails=True, battery=False, turns=(0, 180),
+    note="-9 is no sum\n@ the end; 'quoted'",
     jacks=(core.Jack("IN", "in", "right", 60, 25, "6.35 TS", "mono"), core.Jack("A;B", "out")),
     switches=(core.Point(36, 20), core.Point(0, 0)),
     power=(core.PowerJack("DC", "dc", 9000, 8500, 9600, "centre-negative", "positive", "barrel 5.5/2.1", 12,
@@ -38,6 +39,7 @@ FULL_PEDAL = PedalRecord(
 FULL_SUPPLY = SupplyRecord(
     maker="Norr", name="Eight", width=160, limit_mw=36_500, protection_class="II", earthed=False,
     mains_min_mv=100_000, mains_max_mv=240_000, mains_hz=(50, 60), inlet="C8",
+    outlet_side="front", inlet_side="rear", conversion="switch-mode",
     outlets=(
         core.Outlet("1", "dc", (core.OutletSetting(9000, 9000, 500), core.OutletSetting(9600, 18_000, None)),
                     "centre-negative", "barrel 5.5/2.1", True, False, "A B", 1000, True, False),
@@ -70,6 +72,7 @@ def fill(shop: Shop) -> None:
         under_rear=Decimal(60),
         exit_x=0,
         exit_y=320,
+        plate_thickness=2,
     )
     services.add_frame_model(shop, frame)
     services.add_cable_type(

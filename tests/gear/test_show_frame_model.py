@@ -14,12 +14,13 @@ def test_the_frame_is_shown_in_the_shops_unit(cast: Cast) -> None:
     cast.shop.length_unit = "cm"
     cast.shop.save()
     frame = make_frame_model(
-        cast.shop, rails=[{"from": 20, "to": 90}], under_front="18.500", under_rear="62.5"
+        cast.shop, rails=[{"from": 20, "to": 90}], under_front="18.500", under_rear="62.5", plate_thickness=3
     )
     text = cast.browser("viewer").get(url(frame)).text
     assert "60 cm × 32 cm" in text
     assert "2 cm – 9 cm" in text
     assert "1.85 cm" in text
+    assert "0.3 cm" in text
     assert "rear right corner" in text
 
 

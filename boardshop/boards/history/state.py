@@ -46,6 +46,9 @@ HEAD_COLUMNS = ("name", "client_id", "note", "rules", "venue_mv", "venue_hz", "v
 IDENTITY = ("name", "client_id")
 """Columns that say which board it is: a revision or variant that comes back leaves them alone."""
 
+ADDED_LATER = {"boards_frame": ("plate_thickness",)}
+"""Columns that came into being when there were boards already; blank in every row from before."""
+
 _ITEMS = "(SELECT id FROM boards_item WHERE board_id = %(board)s)"
 _FEEDS = "(SELECT id FROM boards_feed WHERE board_id = %(board)s)"
 _SCENES = "(SELECT id FROM boards_scene WHERE board_id = %(board)s)"
@@ -104,14 +107,26 @@ def read_state(board: Board) -> State:
 
 
 def digest_of(state: State) -> str:
-    """A short mark of everything that makes the board what it is; its name and owner do not count."""
-    bare = {name: rows for name, rows in state.items() if name != HEAD}
+    """A short mark of everything that makes the board what it is; its name and owner do not count.
+
+    Columns of `ADDED_LATER` count once something stands in them, so that older marks stay right.
+    """
+    bare = {
+        name: {key: _without_blanks(name, columns) for key, columns in rows.items()}
+        for name, rows in state.items()
+        if name != HEAD
+    }
     heads = [
         {name: value for name, value in columns.items() if name not in IDENTITY}
         for columns in state[HEAD].values()
     ]
     text = json.dumps([heads, bare], sort_keys=True)
     return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _without_blanks(table: str, columns: Columns) -> Columns:
+    later = ADDED_LATER.get(table, ())
+    return {name: value for name, value in columns.items() if value is not None or name not in later}
 
 
 def complete(table: Table, columns: Columns) -> Columns:

@@ -12,8 +12,10 @@ from boardshop.boards.drawing import draw_board
 from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.pedals import PlaceForm, PlaceSupplyForm
 from boardshop.boards.pages.cables import link_key
+from boardshop.boards.pages.fastening import tell_fastening
 from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.page import Page, PageState
+from boardshop.boards.pages.room import tell_rows
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.cables import measure_runs
 from boardshop.core.plan import Pedal, Supply
@@ -67,6 +69,8 @@ def build_layout(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "rows": [_pedal_row(sheet, state, pedal, unit) for pedal in sheet.pedals],
         "supply_rows": [_supply_row(state, supply, unit) for supply in sheet.plan.supplies],
         "layout": sheet.layout,
+        "room": tell_rows(sheet.plan, unit),
+        "fastening": tell_fastening(sheet),
         "weight": sheet.weight,
         "findings": list_findings(sheet.plan, sheet.findings_of("layout", "weight"), state),
     }

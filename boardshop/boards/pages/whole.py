@@ -38,7 +38,7 @@ def board_form(board: Board, data: Any = None) -> BoardForm:
 def frame_form(board: Board, data: Any = None) -> BoardFrameForm:
     """The frame as it is, or as it was typed."""
     frame, shown = frame_value(board.frame), board.frame
-    columns = ("width", "depth", "surface", "under_front", "under_rear", "lid", "weight")
+    columns = ("width", "depth", "surface", "under_front", "under_rear", "lid", "weight", "plate_thickness")
     points = ("entry_x", "entry_y", "exit_x", "exit_y")
     values = {name: getattr(shown, name) for name in (*columns, *points)}
     values |= {"rails": frame.rails, "tiers": frame.tiers, "keepouts": frame.keepouts}
@@ -60,6 +60,7 @@ def frame_of(record: FrameRecord) -> core.Frame:
         entry=_point(record.entry_x, record.entry_y),
         exit=_point(record.exit_x, record.exit_y),
         weight=record.weight,
+        plate_thickness=record.plate_thickness,
     )
 
 

@@ -25,6 +25,7 @@ def frame_value(frame: FrameShape | Row) -> core.Frame:
         entry=_point(frame.entry_x, frame.entry_y),
         exit=_point(frame.exit_x, frame.exit_y),
         weight=frame.weight,
+        plate_thickness=frame.plate_thickness,
     )
 
 
@@ -47,6 +48,7 @@ def frame_columns(frame: core.Frame) -> Columns:
         "exit_x": frame.exit.x if frame.exit else None,
         "exit_y": frame.exit.y if frame.exit else None,
         "weight": frame.weight,
+        "plate_thickness": frame.plate_thickness,
     }
 
 

@@ -132,6 +132,7 @@ def blank_texts(values: dict[str, Any]) -> dict[str, Any]:
     """Columns from a core value: text that nobody recorded is stored as blank."""
     words = {"role", "bypass", "circuit", "level", "tracker", "side", "connector", "channels", "current"}
     words |= {"polarity", "ground_pole", "share", "group", "protection_class", "inlet"}
+    words |= {"outlet_side", "inlet_side", "conversion"}
     return {name: "" if value is None and name in words else value for name, value in values.items()}
 
 
@@ -210,4 +211,7 @@ def _supply_columns(sheet: core.Supply) -> dict[str, Any]:
         "mains_max_mv": mains.max,
         "mains_hz": list(mains.hz),
         "inlet": mains.inlet or "",
+        "outlet_side": sheet.outlet_side or "",
+        "inlet_side": sheet.inlet_side or "",
+        "conversion": sheet.conversion or "",
     }

@@ -6,7 +6,7 @@ from itertools import combinations
 from boardshop.core.findings import Finding
 from boardshop.core.layout.geometry import Box, clearance, room_inside
 from boardshop.core.layout.rules import LID_MARGIN_MM, RAIL_HOLD_MM, RAILS_HOLDING, layout_finding
-from boardshop.core.layout.standing import Body, Reserved, frame_box
+from boardshop.core.layout.standing import Body, Reserved, frame_box, tier_height
 from boardshop.core.plan import BoardPlan, Frame
 
 
@@ -69,7 +69,7 @@ def _check_keepout(body: Body, kept: Reserved) -> Iterator[Finding]:
 def _check_lid(body: Body, frame: Frame) -> Iterator[Finding]:
     if frame.lid is None or body.height is None:
         return
-    standing = _tier_height(body, frame)
+    standing = tier_height(body, frame)
     spare = frame.lid - standing - body.height
     on_tier = f" on its tier of {standing} mm" if standing else ""
     if spare < 0:
@@ -86,11 +86,6 @@ def _check_lid(body: Body, frame: Frame) -> Iterator[Finding]:
         yield layout_finding("L14", (body.ref,), message)
 
 
-def _tier_height(body: Body, frame: Frame) -> int:
-    met = [tier.height for tier in frame.tiers if tier.from_y < body.box.y1 and body.box.y0 < tier.to_y]
-    return max(met, default=0)
-
-
 def _check_rails(body: Body, frame: Frame) -> Iterator[Finding]:
     if frame.surface != "slotted" or not frame.rails or body.pedal is None:
         return
@@ -99,8 +94,9 @@ def _check_rails(body: Body, frame: Frame) -> Iterator[Finding]:
     if firm < RAILS_HOLDING:
         carried = sorted((hold for hold in holds if hold > 0), reverse=True)
         on = " and ".join(f"{hold} mm" for hold in carried[:RAILS_HOLDING]) or "nothing"
+        weaker = carried[RAILS_HOLDING - 1] if len(carried) >= RAILS_HOLDING else 0
         message = (
-            f"{body.label} bears on {on} of the rails; it needs {RAIL_HOLD_MM} mm on each of {RAILS_HOLDING} "
-            f"so as not to tip into a gap when stepped on."
+            f"{body.label} bears on {on} of the rails, {RAIL_HOLD_MM - weaker} mm short on one of two: it "
+            f"needs {RAIL_HOLD_MM} mm on each of {RAILS_HOLDING} so as not to tip into a gap when stepped on."
         )
         yield layout_finding("L17", (body.ref,), message)

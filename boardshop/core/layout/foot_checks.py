@@ -5,7 +5,7 @@ from itertools import combinations
 
 from boardshop.core.findings import Finding
 from boardshop.core.index import fold, index_plan
-from boardshop.core.layout.geometry import Box, overlaps, switch_points
+from boardshop.core.layout.geometry import Box, clearance, overlaps, switch_points
 from boardshop.core.layout.plug_checks import StandingPlug
 from boardshop.core.layout.rules import TOGETHER_DEPTH_MM, TREADLE_EDGE_MM, layout_finding
 from boardshop.core.layout.standing import Body, Reserved
@@ -44,7 +44,10 @@ def _check_strip(
     things += [(kept.name, kept.label, kept.box) for kept in reserved]
     for name, label, box in things:
         if overlaps(strip, box):
-            message = f"{label} stands before the treadle {treadle.label}, where the heel comes down."
+            message = (
+                f"{label} stands before the treadle {treadle.label}, where the heel comes down: "
+                f"{-clearance(strip, box)} mm in its way."
+            )
             yield layout_finding("L10", (treadle.ref, name), message[0].upper() + message[1:])
 
 
@@ -62,7 +65,7 @@ def check_switches(rules: Rules, switches: Sequence[Switches]) -> Iterator[Findi
         least = rules.switch_min_mm if too_near else rules.switch_gap_mm
         message = (
             f"The foot switches of {one.label} and {other.label} are {apart} mm apart, {least - apart} mm "
-            f"less than {least}: one foot {'presses both' if too_near else 'may press both in the dark'}."
+            f"less than {least} mm: one foot {'presses both' if too_near else 'may press both in the dark'}."
         )
         severity = "fault" if too_near else "caution"
         yield layout_finding("L11", (one.ref, other.ref), message, severity=severity)

@@ -6,6 +6,7 @@ Every function takes another place than the recorded one through ``place``, so t
 """
 
 from dataclasses import dataclass
+from math import isqrt
 
 from boardshop.core.plan import Jack, Pedal, Place, PlugType, Point, Supply, Turn
 
@@ -60,6 +61,13 @@ def is_nearer(one: Box, other: Box, gap: int) -> bool:
     )
 
 
+def straight_distance(one: Box, other: Box) -> int:
+    """Whole mm of the straight line between two boxes in plan, rounded down; 0 where they meet."""
+    in_x = max(other.x0 - one.x1, one.x0 - other.x1, 0)
+    in_y = max(other.y0 - one.y1, one.y0 - other.y1, 0)
+    return isqrt(in_x * in_x + in_y * in_y)
+
+
 def room_inside(inner: Box, outer: Box) -> int:
     """Free mm from the inner box to the nearest edge of the outer one; negative by how far it sticks out."""
     return min(inner.x0 - outer.x0, inner.y0 - outer.y0, outer.x1 - inner.x1, outer.y1 - inner.y1)
@@ -88,6 +96,22 @@ def turn_box(box: Box, width: int, depth: int, turn: Turn) -> Box:
     one = turn_point(box.x0, box.y0, width, depth, turn)
     other = turn_point(box.x1, box.y1, width, depth, turn)
     return Box(min(one.x, other.x), min(one.y, other.y), max(one.x, other.x), max(one.y, other.y))
+
+
+def turned_side(side: str, turn: Turn) -> str:
+    """Where a side of the unturned box looks after the turn."""
+    return _ROUND[(_ROUND.index(side) + turn // 90) % 4]
+
+
+def beside_box(box: Box, side: str, reach: int) -> Box:
+    """What lies within `reach` of one side of a box, over that side's whole length."""
+    out_x, out_y = _OUTWARD[side]
+    return Box(
+        box.x1 if out_x > 0 else box.x0 + reach * min(out_x, 0),
+        box.y1 if out_y > 0 else box.y0 + reach * min(out_y, 0),
+        box.x0 if out_x < 0 else box.x1 + reach * max(out_x, 0),
+        box.y0 if out_y < 0 else box.y1 + reach * max(out_y, 0),
+    )
 
 
 def body_box(pedal: Pedal, place: Place | None = None) -> Box | None:
@@ -142,6 +166,8 @@ def plug_end(pedal: Pedal, jack: Jack, plug: PlugType, place: Place | None = Non
 
 
 _OUTWARD = {"left": (-1, 0), "right": (1, 0), "front": (0, -1), "rear": (0, 1)}
+_ROUND = ("right", "rear", "left", "front")
+"""The sides counter-clockwise."""
 
 
 def _spots(pedal: Pedal, place: Place | None) -> tuple[Place, ...]:

@@ -4,10 +4,20 @@ It is another number than the balloon's, which counts along the signal: moving a
 the one and leaves the other.  Common practice.
 """
 
+from dataclasses import dataclass
+
 from boardshop.core.layout.geometry import Box, body_box
 from boardshop.core.plan import BoardPlan
 
 FRONT, MIDDLE, REAR = "F", "M", "R"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """``name`` is F, M (M1-, M2- ... where several stand between) or R; the only row is F."""
+
+    name: str
+    refs: tuple[str, ...]
 
 
 def number_places(plan: BoardPlan) -> dict[str, str]:
@@ -15,12 +25,15 @@ def number_places(plan: BoardPlan) -> dict[str, str]:
 
     Between them stands `M`, or `M1-`, `M2-` ... where several do.  A pedal that is not placed has no number.
     """
-    rows = _rows({pedal.ref: box for pedal in plan.pedals if (box := body_box(pedal)) is not None})
     return {
-        ref: f"{_row_name(row, len(rows))}{number}"
-        for row, refs in enumerate(rows)
-        for number, ref in enumerate(refs, start=1)
+        ref: f"{row.name}{number}" for row in list_rows(plan) for number, ref in enumerate(row.refs, start=1)
     }
+
+
+def list_rows(plan: BoardPlan) -> tuple[Row, ...]:
+    """Front to rear, each from left to right; only placed pedals stand in one."""
+    rows = _rows({pedal.ref: box for pedal in plan.pedals if (box := body_box(pedal)) is not None})
+    return tuple(Row(_row_name(number, len(rows)), tuple(refs)) for number, refs in enumerate(rows))
 
 
 def _rows(boxes: dict[str, Box]) -> list[list[str]]:

@@ -15,6 +15,7 @@ class LayoutRule:
 FITS = "calculation"
 """Plain geometry over the recorded sizes."""
 TRADE = "common practice"
+MEMORY = "from memory"
 
 LAYOUT_RULES: dict[str, LayoutRule] = {
     "L01": LayoutRule("fault", "Move it inward, or take a larger frame.", FITS),
@@ -48,11 +49,35 @@ LAYOUT_RULES: dict[str, LayoutRule] = {
     "L29": LayoutRule("unknown", "Record where the foot switches are in the pedal's box.", TRADE),
     "L30": LayoutRule("unknown", "Record whether it is a treadle.", TRADE),
     "L31": LayoutRule("unknown", "Record from where to where in depth the rails carry pedals.", TRADE),
+    "L32": LayoutRule("caution", "Move one of the two in depth, or raise the rear one.", TRADE),
+    "L33": LayoutRule("caution", "Raise the rear tier, or put a lower pedal in front.", TRADE),
+    "L34": LayoutRule("unknown", "Measure the height over the highest knob.", TRADE),
+    "L35": LayoutRule("caution", "Move what is there, or the treadle.", TRADE),
+    "L36": LayoutRule("caution", "Use another jack, or turn the treadle's lead away from the heel.", TRADE),
+    "L37": LayoutRule("caution", "Move the treadle in depth, or put a plate under it.", TRADE),
+    "L38": LayoutRule("caution", "Park it with the toe down, or take a deeper lid.", TRADE),
+    "L39": LayoutRule("advice", "Leave 10 mm, or park it with the toe down.", TRADE),
+    "L40": LayoutRule("unknown", "Measure the treadle with its toe up, as it is parked.", TRADE),
+    "L41": LayoutRule("caution", "Move or turn the supply, so that its DC plugs go in.", TRADE),
+    "L42": LayoutRule(
+        "caution",
+        "Move or turn one of the two, so that the mains plug goes in and comes out by hand.",
+        MEMORY,
+    ),
+    "L43": LayoutRule("unknown", "Look on which side of the box they are.", TRADE),
+    "L44": LayoutRule("advice", "Move it to where there is more height, or raise the frame.", TRADE),
+    "L45": LayoutRule("caution", "Move one of the two, and listen with the wah on.", TRADE),
+    "L46": LayoutRule("caution", "Move one of the two, or bring the antenna out on a cable.", TRADE),
+    "L47": LayoutRule("unknown", "Look whether the supply is linear or switch-mode.", TRADE),
 }
 """L01 outside the frame, L02 tier, L03 bodies, L04 body and keep-out, L05 plug and body, L06 plug and
 keep-out, L07 two plugs, L08 plug and edge, L09 treadle's distance, L10 before a treadle, L11 switches,
 L12 stepped on together, L13 lid, L14 lid's margin, L15 height under the frame,
-L16 supplies under it, L17 rails, L18 reach, L19 spare, L20 balance; L21 to L31 what is not recorded."""
+L16 supplies under it, L17 rails, L18 reach, L19 spare, L20 balance; L21 to L31 what is not recorded;
+L32 rear switch and front knobs, L33 front knobs and rear tier, L34 their heights, L35 a treadle's ends,
+L36 its heel side, L37 its toe switch, L38 its toe and the lid, L39 with margin, L40 its toe's height,
+L41 a supply's DC plugs, L42 its mains plug, L43 on which side they are, L44 air over it,
+L45 wah and supply, L46 receivers, L47 kind of supply."""
 
 TREADLE_EDGE_MM = 20
 """Board-file format: a treadle's front edge is at most this far from the frame's."""
@@ -65,6 +90,34 @@ TOGETHER_DEPTH_MM = 20
 
 LID_MARGIN_MM = 10
 """Common practice: free height over the highest knob."""
+
+KNOB_CLEAR_MM = 25
+KNOB_RISE_MM = 40
+"""Common practice: how far a rear foot switch clears the knobs in front in plan, or how much higher it is."""
+
+DECK_CLEAR_MM = 10
+"""Common practice: the knobs in front end this far below the top of a pedal on a higher tier."""
+
+ROW_GAP_MM = 40
+"""Common practice: rows stand 25 to 40 mm apart, so what is further off is not in the way of the foot."""
+
+HEEL_CLEAR_MM = 15
+TOE_CLEAR_MM = 20
+"""Common practice: what a treadle's stroke needs at its two ends."""
+
+DC_PLUG_MM = 15
+"""Common practice: room on the outlet side of a supply under the frame."""
+
+MAINS_PLUG_MM = {"C14": 60, "C6": 50, "C8": 45, "captive": 25}
+"""By inlet: how far the mated connector and the bend of its cord stand out; from memory."""
+
+VENT_AIR_MM = 10
+"""Common practice: air over a supply's vents."""
+
+WAH_FROM_LINEAR_MM = 200
+RECEIVER_FROM_SUPPLY_MM = 100
+RECEIVERS_APART_MM = 300
+"""Common practice: a coil from a mains transformer, an antenna from a switching supply and from another."""
 
 RAIL_HOLD_MM = 25
 RAILS_HOLDING = 2

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from boardshop.core.findings import Finding, sort_findings
 from boardshop.core.half_recorded import find_half_recorded
+from boardshop.core.layout.apart_checks import check_apart_from_supplies
 from boardshop.core.layout.body_checks import check_bodies
 from boardshop.core.layout.foot_checks import (
     check_pairs,
@@ -16,9 +17,17 @@ from boardshop.core.layout.foot_checks import (
 from boardshop.core.layout.geometry import Box, body_box, supply_box
 from boardshop.core.layout.missing import find_missing
 from boardshop.core.layout.plug_checks import check_plugs, list_standing_plugs
+from boardshop.core.layout.row_checks import check_rows
 from boardshop.core.layout.rules import BALANCE_PERCENT, layout_finding
 from boardshop.core.layout.standing import list_bodies, list_reserved, list_used_jacks
 from boardshop.core.layout.supply_checks import check_under
+from boardshop.core.layout.supply_plugs import check_supply_plugs
+from boardshop.core.layout.treadle_checks import (
+    check_heel_plugs,
+    check_parked_toes,
+    check_strokes,
+    check_toe_floor,
+)
 from boardshop.core.plan import BoardPlan, Point, Tier
 from boardshop.core.printing import round_percent, round_whole
 
@@ -69,10 +78,17 @@ def find_layout_faults(plan: BoardPlan) -> list[Finding]:
         *check_bodies(plan, bodies, reserved),
         *check_plugs(plan, plugs, bodies, reserved),
         *check_treadles(bodies, plugs, reserved),
+        *check_strokes(bodies, plugs, reserved),
+        *check_heel_plugs(used),
+        *check_toe_floor(bodies, plan.frame),
+        *check_parked_toes(bodies, plan.frame),
         *check_switches(plan.rules, switches),
         *check_pairs(plan, switches),
         *check_reach(plan.rules, switches),
+        *check_rows(plan.frame, switches, bodies),
         *check_under(plan),
+        *check_supply_plugs(plan),
+        *check_apart_from_supplies(plan, bodies),
         *find_missing(plan, bodies, used),
     ]
 

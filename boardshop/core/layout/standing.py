@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from boardshop.core.index import PlanIndex, fold, index_plan, split_end
 from boardshop.core.layout.geometry import Box, body_box, plug_box, supply_box
 from boardshop.core.naming import called
-from boardshop.core.plan import BoardPlan, Jack, Pedal, PlugType
+from boardshop.core.plan import BoardPlan, Frame, Jack, Pedal, PlugType
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +90,12 @@ def list_used_jacks(plan: BoardPlan) -> tuple[UsedJack, ...]:
         for end in feed.jacks:
             used += _use(index, end, feed.lead.plug if feed.lead is not None else None)
     return tuple(used)
+
+
+def tier_height(body: Body, frame: Frame) -> int:
+    """How high the body stands over the frame: the highest tier that it lies on."""
+    met = [tier.height for tier in frame.tiers if tier.from_y < body.box.y1 and body.box.y0 < tier.to_y]
+    return max(met, default=0)
 
 
 def frame_box(plan: BoardPlan) -> Box:

@@ -8,7 +8,7 @@ from math import ceil, floor
 
 from boardshop.core.findings import Finding
 from boardshop.core.layout.geometry import Box, clearance, room_inside, supply_box
-from boardshop.core.layout.rules import layout_finding
+from boardshop.core.layout.rules import VENT_AIR_MM, layout_finding
 from boardshop.core.layout.standing import frame_box
 from boardshop.core.plan import BoardPlan, Supply, Under
 
@@ -59,6 +59,7 @@ def _check_height(plan: BoardPlan, placed: UnderSupply) -> Iterator[Finding]:
     edge, y = ("front", placed.box.y0) if under.front <= under.rear else ("rear", placed.box.y1)
     free = free_height(plan, under, y)
     if free >= needed:
+        yield from _check_air(supply, free - supply.height, edge)
         return
     message = (
         f"The supply {supply.ref} needs {needed} mm under the frame ({supply.height} mm and "
@@ -68,20 +69,39 @@ def _check_height(plan: BoardPlan, placed: UnderSupply) -> Iterator[Finding]:
     yield layout_finding("L15", (supply.ref,), message, _cure(plan, under, needed, placed.box.depth))
 
 
-def _cure(plan: BoardPlan, under: Under, needed: int, depth: int) -> str | None:
-    """Where it would fit under a frame that rises to the rear; None where it would not."""
+def _check_air(supply: Supply, air: Fraction, edge: str) -> Iterator[Finding]:
+    if air < VENT_AIR_MM:
+        message = (
+            f"At its {edge} edge the supply {supply.ref} has {_floor(air)} mm of air below the frame, "
+            f"{_mm(VENT_AIR_MM - air)} mm less than the {VENT_AIR_MM} mm that its vents want."
+        )
+        yield layout_finding("L44", (supply.ref,), message)
+
+
+def _cure(plan: BoardPlan, under: Under, needed: int, depth: int) -> str:
+    """Where it would fit; where it would not, by how much the frame must rise."""
     front, rear = Fraction(str(under.front)), Fraction(str(under.rear))
-    if rear <= front:
-        return None
-    first = max(Fraction(0), (needed - front) * plan.frame.depth / (rear - front))
-    if first + depth > plan.frame.depth:
-        return None
-    return f"Move its front edge to {_mm(first)} mm from the frame's front edge or further back."
+    low, high = min(front, rear), max(front, rear)
+    if low == high:
+        return f"Raise the frame by {ceil(needed - low)} mm, to {_mm(Fraction(needed))} mm."
+    low_edge, high_edge, way = ("front", "rear", "back") if front < rear else ("rear", "front", "forward")
+    first = max(Fraction(0), (needed - low) * plan.frame.depth / (high - low))
+    if first + depth <= plan.frame.depth:
+        return (
+            f"Move its {low_edge} edge to {_mm(first)} mm from the frame's {low_edge} edge or further {way}."
+        )
+    behind = Fraction(max(0, plan.frame.depth - depth), plan.frame.depth)
+    lift = needed - low - (high - low) * behind
+    return (
+        f"Raise the frame by {ceil(lift)} mm, at the {low_edge} edge from {_mm(low, 2)} to "
+        f"{_mm(low + lift, 2)} mm at the same slope, and put the supply at the {high_edge} edge."
+    )
 
 
-def _mm(value: Fraction) -> str:
-    """One decimal, upward, so that nothing is said to fit that does not."""
-    return f"{ceil(value * 10) / 10:.1f}".removesuffix(".0")
+def _mm(value: Fraction, decimals: int = 1) -> str:
+    """Upward in the last decimal, so that nothing is said to fit that does not."""
+    scale = 10**decimals
+    return f"{ceil(value * scale) / scale:.{decimals}f}".rstrip("0").removesuffix(".")
 
 
 def _floor(value: Fraction) -> str:

@@ -2,9 +2,10 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Literal
 
 from boardshop.core.layout.geometry import Box
-from boardshop.core.plan import Place
+from boardshop.core.plan import Frame, Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +49,33 @@ class Placing:
 class Progress:
     percent: int
     best: Placing | None
+
+
+@dataclass(frozen=True, slots=True)
+class NamedFrame:
+    """A frame of the catalogue; points and tiers that it lacks are filled in where it is used."""
+
+    name: str
+    frame: Frame
+
+
+@dataclass(frozen=True, slots=True)
+class FrameAnswer:
+    named: NamedFrame
+    placing: Placing
+
+
+@dataclass(frozen=True, slots=True)
+class Cure:
+    """The least change found with which all fit, and the placing that it allows.
+
+    ``subject`` is the ref of a pedal or plug, or a frame's name.
+    """
+
+    kind: Literal["leave out", "turn", "plug", "frame"]
+    subject: str
+    sentence: str
+    placing: Placing
 
 
 type Watch = Callable[[Progress], bool]

@@ -21,6 +21,9 @@ from boardshop.core.placing.problem import Problem, make_problem
 from boardshop.core.placing.things import Shape, Thing, is_fixed
 from boardshop.core.plan import BoardPlan, Pedal
 
+MANY_MM2 = 10_000
+"""From this on areas are told in cm²."""
+
 
 @dataclass(frozen=True, slots=True)
 class Impossible:
@@ -55,11 +58,13 @@ def _pinned_clashes(plan: BoardPlan, wishes: Wishes) -> Iterator[Impossible]:
         *check_pairs(alone, switches),
     ]
     pinned = {fold(pedal.ref): pedal.ref for pedal in fixed}
+    told: set[frozenset[str]] = set()
     for finding in findings:
         if finding.severity not in ("fault", "caution"):
             continue
         refs = [pinned[ref] for s in finding.subjects if (ref := fold(s.split(".")[0])) in pinned]
-        if refs:
+        if refs and frozenset(refs) not in told:
+            told.add(frozenset(refs))
             yield Impossible(tuple(dict.fromkeys(refs)), f"As pinned: {finding.message}")
 
 
@@ -107,11 +112,12 @@ def _why_nowhere(problem: Problem, thing: Thing) -> str:
     if not thing.ref:
         return f"The reserved room is larger than the frame of {frame}."
     name = called(index_plan(plan), thing.ref)
+    plugs = " with its plugs" if len(thing.shapes[0].parts) > 1 else ""
     needs = min((_needs(shape) for shape in thing.shapes), key=lambda size: size[0] * size[1])
     if all(_needs(s)[0] > plan.frame.width or _needs(s)[1] > plan.frame.depth for s in thing.shapes):
         return (
-            f"{name} with its plugs needs {needs[0]} × {needs[1]} mm in its allowed turns, more than the "
-            f"frame of {frame}."
+            f"{name}{plugs} needs {needs[0]} × {needs[1]} mm in its allowed turns, more than the frame of "
+            f"{frame}."
         )
     if not any(shape.is_possible for shape in thing.shapes):
         return (
@@ -177,22 +183,43 @@ def _crowded(
 
 def _too_much(problem: Problem, stuck: set[str]) -> Iterator[Impossible]:
     """Bodies with half their gap around them, and plugs, that have more area than the frame so widened."""
-    plan, gap = problem.plan, problem.plan.rules.gap_mm
-    bodies = [
-        (thing.ref, part.box)
+    areas, there = _areas(problem, stuck)
+    needed = sum(area for area, _ in areas)
+    if needed > there:
+        yield Impossible(
+            tuple(ref for _, ref in areas if ref),
+            f"The bodies with the gap of {problem.plan.rules.gap_mm} mm between them need {_area(needed)}, "
+            f"more than the {_area(there)} of the frame with as much around it.",
+        )
+
+
+def list_too_many(problem: Problem, stuck: set[str]) -> list[str]:
+    """The largest that may move, so many that the rest has no more area than the frame."""
+    areas, there = _areas(problem, stuck)
+    movable = {thing.ref for thing in problem.things[: problem.movable]}
+    gone: list[str] = []
+    left = sum(area for area, _ in areas)
+    for area, ref in sorted(areas, key=lambda one: -one[0]):
+        if left > there and ref in movable and ref:
+            gone.append(ref)
+            left -= area
+    return gone
+
+
+def _areas(problem: Problem, stuck: set[str]) -> tuple[list[tuple[int, str]], int]:
+    """mm² of each body and room with half its gap around it, and of the frame with as much around it."""
+    frame, gap = problem.plan.frame, problem.plan.rules.gap_mm
+    areas = [
+        ((part.box.width + gap) * (part.box.depth + gap), thing.ref)
         for thing in problem.things
         for part in thing.shapes[0].parts
         if part.sort == ROOM or (part.sort == BODY and thing.ref and thing.ref not in stuck)
     ]
-    needed = sum((box.width + gap) * (box.depth + gap) for _, box in bodies)
-    there = (plan.frame.width + gap) * (plan.frame.depth + gap)
-    if needed > there:
-        refs = tuple(ref for ref, _ in bodies if ref)
-        yield Impossible(
-            refs,
-            f"The bodies with the gap of {gap} mm between them need {needed // 100} cm², more than the "
-            f"{there // 100} cm² of the frame.",
-        )
+    return areas, (frame.width + gap) * (frame.depth + gap)
+
+
+def _area(mm2: int) -> str:
+    return f"{mm2 // 100} cm²" if mm2 >= MANY_MM2 else f"{mm2} mm²"
 
 
 def _front_row(problem: Problem, stuck: set[str]) -> Iterator[Impossible]:

@@ -8,15 +8,16 @@ from boardshop.core.layout.geometry import Box, turned_size
 from boardshop.core.naming import called, say_all
 from boardshop.core.placing.answers import USUAL_WISHES, Placing, Progress, Watch, Wishes
 from boardshop.core.placing.arrays import FAR, Ints
-from boardshop.core.placing.impossible import Impossible, list_impossible
+from boardshop.core.placing.impossible import Impossible, list_impossible, list_too_many
 from boardshop.core.placing.problem import Problem, make_problem
 from boardshop.core.placing.score import score_places
-from boardshop.core.placing.strategy import Outcome, Strategy
+from boardshop.core.placing.strategy import Outcome, Show, Strategy
 from boardshop.core.plan import BoardPlan, Place
 
 ANSWERS = 3
 UNLIKE_MM = 60
 """A pedal stands elsewhere when it is turned, or this far away counted in x and y together."""
+MOST_NAMED = 5
 NOT_FOUND = "not found in this time"
 IMPOSSIBLE = "impossible"
 
@@ -33,28 +34,24 @@ def propose_layouts(
 
     The same plan and wishes give the same answers.  ``watch`` that returns False ends the search early.
     """
-    impossible = list_impossible(plan, wishes)
-    barred = list_barred(impossible)
-    able = replace(plan, pedals=tuple(p for p in plan.pedals if fold(p.ref) not in barred))
-    first = make_problem(able, wishes)
-    writer = Writer(plan, wishes, impossible, barred)
+    writer = make_writer(plan, wishes)
+    first = make_problem(writer.able, wishes)
 
     def make(dropped: tuple[int, ...]) -> Problem:
-        return _without(able, wishes, first, dropped)
+        return _without(writer.able, wishes, first, dropped)
 
-    def show(part: float, problem: Problem, best: Ints | None, cost: int) -> bool:
-        if watch is None:
-            return True
-        so_far = None if best is None or cost >= FAR else writer.write(problem, best)
-        return watch(Progress(int(100 * part), so_far))
-
-    outcome = Strategy(make, wishes.seconds, wishes.seed, show).run()
+    outcome = Strategy(make, wishes.seconds, wishes.seed, writer.shown_to(watch)).run()
     return writer.write_all(outcome, answers)
 
 
 def list_barred(impossible: Sequence[Impossible]) -> set[str]:
     """Folded refs to leave out before any search: of each certificate about one or two, the last named."""
-    return {fold(one.refs[-1]) for one in impossible if 0 < len(one.refs) <= 2}
+    barred: set[str] = set()
+    for one in impossible:
+        refs = {fold(ref) for ref in one.refs}
+        if 0 < len(refs) <= 2 and not refs & barred:
+            barred.add(fold(one.refs[-1]))
+    return barred
 
 
 def _without(plan: BoardPlan, wishes: Wishes, first: Problem, dropped: tuple[int, ...]) -> Problem:
@@ -65,6 +62,14 @@ def _without(plan: BoardPlan, wishes: Wishes, first: Problem, dropped: tuple[int
     return make_problem(smaller, replace(wishes, reserved=kept))
 
 
+def make_writer(plan: BoardPlan, wishes: Wishes) -> "Writer":
+    impossible = list_impossible(plan, wishes)
+    barred = list_barred(impossible)
+    stuck = {pedal.ref for pedal in plan.pedals if fold(pedal.ref) in barred}
+    too_many = list_too_many(make_problem(plan, wishes), stuck) if impossible else []
+    return Writer(plan, wishes, impossible, barred | {fold(ref) for ref in too_many})
+
+
 @dataclass(frozen=True)
 class Writer:
     """Turns what the search found into answers about the whole plan."""
@@ -73,6 +78,23 @@ class Writer:
     wishes: Wishes
     impossible: Sequence[Impossible]
     barred: set[str]
+
+    @property
+    def able(self) -> BoardPlan:
+        """The plan without those that no search needs to try."""
+        kept = tuple(pedal for pedal in self.plan.pedals if fold(pedal.ref) not in self.barred)
+        return replace(self.plan, pedals=kept)
+
+    def shown_to(self, watch: Watch | None) -> Show:
+        """What a search calls to tell the watch how far it is."""
+
+        def show(part: float, problem: Problem, best: Ints | None, cost: int) -> bool:
+            if watch is None:
+                return True
+            so_far = None if best is None or cost >= FAR else self.write(problem, best)
+            return watch(Progress(int(100 * part), so_far))
+
+        return show
 
     def write_all(self, outcome: Outcome, answers: int) -> tuple[Placing, ...]:
         if not outcome.found:
@@ -117,18 +139,23 @@ class Writer:
         """Why some are left out: with a certificate, or only that the search found nothing."""
         reasons = list(dict.fromkeys(one.sentence for one in self.impossible))
         found = [f"{IMPOSSIBLE}: {' '.join(reasons)}"] if reasons else []
-        index = index_plan(self.plan)
-        others = [called(index, ref) for ref in placing.left_out if fold(ref) not in self.barred]
-        if len(placing.reserved) < len(self.wishes.reserved):
-            others.append("the reserved room")
+        others = self._name_others(placing)
         if others and outcome.is_impossible:
             found.append(f"{IMPOSSIBLE}: a complete search shows that not all have room together.")
-        if others:
-            no_place = f"{NOT_FOUND}: a placing of the rest together with {say_all(others)}."
-            found.append(
-                no_place if not outcome.is_impossible and not reasons else f"{say_all(others)} left out."
-            )
+        elif others and not reasons:
+            found.append(f"{NOT_FOUND}: a placing of the rest together with {others}.")
+        elif others:
+            found.append(f"{NOT_FOUND}: room for {others} beside the rest.")
         return " ".join(found)
+
+    def _name_others(self, placing: Placing) -> str:
+        index = index_plan(self.plan)
+        names = [called(index, ref) for ref in placing.left_out if fold(ref) not in self.barred]
+        if len(placing.reserved) < len(self.wishes.reserved):
+            names.append("the reserved room")
+        if len(names) > MOST_NAMED + 1:
+            names = [*names[:MOST_NAMED], f"{len(names) - MOST_NAMED} others"]
+        return say_all(names)
 
 
 def score_of(writer: Writer, outcome: Outcome) -> int:

@@ -36,8 +36,8 @@ class Found:
     cost: int
     places: Ints
     penalty: int
-    trouble: Ints
-    """[thing]: what each thing took part in at the end, where nothing without overlap was found."""
+    overlap: Ints
+    """[thing, thing]: who stood in whose way at the end."""
 
     @property
     def is_whole(self) -> bool:
@@ -99,7 +99,7 @@ class Race:
 
 
 def begin(problem: Problem, one: Round) -> State:
-    """A state at the round's start: given places, or along the signal from right to left, y by lot."""
+    """At the round's start: given places, or home, or along the signal from right to left, y by lot."""
     state = problem.start()
     state.random[0] = np.uint64(((one.seed + 1) * SEED_STEP) % 2**64 | 1)
     if one.start is None:
@@ -117,6 +117,9 @@ def _scatter(problem: Problem, state: State, seed: int) -> None:
     lot = np.random.RandomState(seed % 2**32)
     width = problem.plan.frame.width
     for i in range(problem.movable):
+        if problem.model.home[i, 3] > 0:
+            state.place[i] = problem.model.home[i, :3]
+            continue
         shapes = [shape for shape in problem.things[i].shapes if shape.is_possible]
         shape = shapes[lot.randint(len(shapes))]
         x = width - width * (2 * i + 1) // (2 * problem.movable) - shape.parts[0].box.width // 2
@@ -127,7 +130,7 @@ def _scatter(problem: Problem, state: State, seed: int) -> None:
 def _found(state: State) -> Found:
     cost = int(state.best_cost[0])
     places = state.best if cost < FAR else state.place
-    return Found(cost, places.copy(), int(state.sums[1]), state.trouble.copy())
+    return Found(cost, places.copy(), int(state.sums[1]), state.overlap.copy())
 
 
 def alternate(moves: int, seed: int, coolings: Sequence[Cooling]) -> Iterator[Round]:

@@ -22,6 +22,8 @@ POLISH_PART = 0.1
 """Part of the work that goes into the best two placings once more, from barely warm."""
 WHOLE_PART, DROP_PART = 0.65, 0.06
 """Parts of the work spent on placing all, and on each try with one thing less."""
+MANY_THINGS = 24
+"""Beyond so many a move takes longer, about in proportion."""
 PROOF_PART = 0.3
 """Part of the seconds for a complete search where few things move."""
 
@@ -51,39 +53,65 @@ class Strategy:
     seconds: int
     seed: int
     show: Show
+    may_drop: bool = True
+    """Whether a thing is left out where not all have room."""
+    may_prove: bool = True
+    """Whether the cost is the score alone, which is what the bounds and the complete search know."""
+    proof_part: float = 0.0
+    size: int = 0
+    """Things that may move, at first."""
     spent: int = 0
     is_stopped: bool = False
 
     @property
     def work(self) -> int:
-        return max(1, self.seconds) * MOVES_PER_SECOND * THREADS
+        """Moves of both threads together."""
+        crowd = max(1.0, self.size / MANY_THINGS)
+        return int(self.seconds * (1 - self.proof_part) * MOVES_PER_SECOND / crowd * THREADS)
 
     def run(self) -> Outcome:
         dropped: tuple[int, ...] = ()
         problem = self.make(dropped)
+        self.size = problem.movable
+        if self.may_prove and problem.movable <= MOST_THINGS:
+            self.proof_part = PROOF_PART
         found = self._seek(problem, WHOLE_PART, is_first=True)
-        numbers = list(range(len(problem.things)))
         is_impossible = False
-        while not _whole(found) and problem.movable and not self.is_stopped:
-            if not dropped:
-                proof = self._prove(problem, None)
-                is_impossible = proof is not None and proof.is_impossible
-                if proof is not None and proof.places is not None:
-                    found = [self._refine(problem, proof.places)]
-                    continue
-            worst = _most_in_the_way(problem, found)
-            dropped = (*dropped, numbers.pop(worst))
-            problem = self.make(dropped)
-            found = self._seek(problem, DROP_PART)
+        if self.may_drop and not _whole(found) and problem.movable:
+            proof = self._prove(problem, None)
+            if proof is not None and proof.places is not None:
+                found = [self._refine(problem, proof.places)]
+            is_impossible = proof is not None and proof.is_impossible
+            problem, found, dropped = self._drop(problem, found)
         found += self._seek(problem, 1 - POLISH_PART - self.spent / self.work)
         found += self._polish(problem, _whole(found))
         return self._conclude(problem, _whole(found), dropped, is_impossible)
 
+    def _drop(self, problem: Problem, found: list[Found]) -> tuple[Problem, list[Found], tuple[int, ...]]:
+        """Leave things out, many at first where many are too many, until the rest has room."""
+        dropped: tuple[int, ...] = ()
+        numbers = list(range(len(problem.things)))
+        while not _whole(found) and problem.movable and not self.is_stopped:
+            in_the_way = _most_in_the_way(problem, found)
+            worst = in_the_way[: max(1, len(in_the_way) // 2)]
+            dropped += tuple(numbers[i] for i in worst)
+            numbers = [number for i, number in enumerate(numbers) if i not in worst]
+            problem = self.make(dropped)
+            found = self._seek(problem, DROP_PART)
+        for one in sorted(dropped) if len(dropped) > 1 else ():
+            if self.is_stopped or self.spent > (1 - POLISH_PART) * self.work:
+                break
+            fewer = tuple(number for number in dropped if number != one)
+            larger = self.make(fewer)
+            if again := _whole(self._seek(larger, DROP_PART)):
+                problem, found, dropped = larger, again, fewer
+        return problem, found, dropped
+
     def _conclude(
         self, problem: Problem, whole: list[Found], dropped: tuple[int, ...], is_impossible: bool
     ) -> Outcome:
-        bound, is_optimal = score_bound(problem), False
-        if whole and whole[0].cost > bound:
+        bound, is_optimal = score_bound(problem) if self.may_prove else 0, False
+        if self.may_prove and whole and whole[0].cost > bound:
             proof = self._prove(problem, whole[0])
             if proof is not None:
                 bound, is_optimal = max(bound, proof.bound), proof.is_optimal
@@ -97,6 +125,7 @@ class Strategy:
         if not problem.movable or part <= 0 or self.is_stopped:
             return [_as_it_stands(problem)] if not problem.movable else []
         moves = min(max(int(self.work / THREADS * ROUND_PART), SHORTEST), LONGEST)
+        moves = SHORTEST if self.spent > self.work else moves
         amount = max(1, round(part * self.work / moves))
         amount += amount % THREADS
         seed = self.seed * 1_000_003 + self.spent // 1000
@@ -147,14 +176,23 @@ def _whole(found: Sequence[Found]) -> list[Found]:
 
 def _as_it_stands(problem: Problem) -> Found:
     state = problem.start()
-    return Found(0, state.place, 0, state.trouble)
+    return Found(0, state.place, 0, state.overlap)
 
 
-def _most_in_the_way(problem: Problem, found: Sequence[Found]) -> int:
-    """The thing that overlaps most at the end of the round that came nearest; the largest of equals."""
+def _most_in_the_way(problem: Problem, found: Sequence[Found]) -> list[int]:
+    """Who would have to go at the end of the round that came nearest, the worst first; the larger of equals.
+
+    One after the other goes who overlaps most, until nobody overlaps.
+    """
     nearest = min(found, key=lambda one: one.penalty)
+    overlap = nearest.overlap.copy()
 
     def rank(i: int) -> tuple[int, int]:
-        return int(nearest.trouble[i]), problem.things[i].shapes[0].parts[0].box.area
+        return int(overlap[i].sum()), problem.things[i].shapes[0].parts[0].box.area
 
-    return max(range(problem.movable), key=rank)
+    gone: list[int] = []
+    while len(gone) < problem.movable and (overlap.any() or not gone):
+        worst = max((i for i in range(problem.movable) if i not in gone), key=rank)
+        gone.append(worst)
+        overlap[worst, :] = overlap[:, worst] = 0
+    return gone

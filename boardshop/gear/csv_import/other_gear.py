@@ -85,6 +85,9 @@ SUPPLY_COLUMNS = (
         ("mains hz", "frequency"),
     ),
     c.word("inlet", "mains inlet", "inlet", _("IEC 60320: C14, C8, C6, or captive."), synonyms=("inlet",)),
+    c.word("outlet_side", "outlet side", "side", _("Of the box as it is measured, unturned.")),
+    c.word("inlet_side", "inlet side", "side", _("Where the mains goes in.")),
+    c.word("conversion", "conversion", "conversion", _("linear or switch-mode.")),
     c.notation(
         "outlets",
         "outlets",
@@ -209,6 +212,7 @@ FRAME_COLUMNS = (
         for axis in "xy"
     ),
     WEIGHT,
+    c.length("plate_thickness", "plate", _("What a pedal's bottom screws pass through."), example="2"),
 )
 
 STOCK_COLUMNS = (

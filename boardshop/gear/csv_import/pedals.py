@@ -255,6 +255,8 @@ PEDAL_COLUMNS = (
         "latency_ms", "latency ms", amounts.parse_milliseconds, _("1.5, 1.5 ms."), synonyms=("latency",)
     ),
     c.flag("treadle", "treadle", _("yes or no.")),
+    c.length("toe_height", "height toe up", _("Of a treadle as it is parked under the lid.")),
+    c.length("screw_length", "bottom screws", _("Length of those that hold its bottom plate."), example="8"),
     c.flag("battery", "battery only", _("yes where a battery is its only source."), synonyms=("battery",)),
     Column(
         "turns",

@@ -36,6 +36,9 @@ class FrameForm(RecordForm):
     surface = word(_("Surface"), words.SURFACES, needed=True, initial="slotted")
     weight = amount(_("Weight"), amounts.parse_grams, "g")
     lid = size(_("Free height under the lid"))
+    plate_thickness = size(
+        _("Thickness of the plate"), help_text=_("What a pedal's bottom screws pass through.")
+    )
     under_front = ExactLengthField(label=_("Free height under the front edge"), required=False)
     under_rear = ExactLengthField(label=_("Free height under the rear edge"), required=False)
     rails = InUnitField(

@@ -45,6 +45,8 @@ class PedalForm(RecordForm):
     tails = flag(_("Keeps tails"))
     latency_ms = amount(_("Latency"), amounts.parse_milliseconds, "ms")
     treadle = flag(_("Treadle"))
+    toe_height = size(_("Height, toe up"), help_text=_("Of a treadle as it is parked under the lid."))
+    screw_length = size(_("Bottom screws"), help_text=_("Length of those that hold its bottom plate."))
     battery = flag(_("Battery is its only source"))
     turns = forms.TypedMultipleChoiceField(
         label=_("Allowed turns"),

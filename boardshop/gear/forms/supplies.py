@@ -52,6 +52,13 @@ class SupplyForm(RecordForm):
         widget=forms.CheckboxSelectMultiple,
     )
     inlet = word(_("Mains inlet"), words.INLETS, help_text=_("IEC 60320."))
+    outlet_side = word(
+        _("Side of the outlets"), words.SIDES, help_text=_("Of the box as it is measured, unturned.")
+    )
+    inlet_side = word(_("Side of the mains inlet"), words.SIDES)
+    conversion = word(
+        _("Conversion"), words.CONVERSIONS, help_text=_("A linear one hums into a wah's coil that is near.")
+    )
     price = amount(_("Price"), amounts.parse_price)
     note = long_text(_("Note"))
 

@@ -43,11 +43,12 @@ class FrameShape(models.Model):
     exit_x = amount_field(_("lead leaves at x, mm"))
     exit_y = amount_field(_("lead leaves at y, mm"))
     weight = known_size_field(_("weight, g"))
+    plate_thickness = known_size_field(_("thickness of the plate, mm"))
 
     class Meta:
         abstract = True
         constraints = [
-            *positive("%(class)s", "width", "depth", "lid", "weight"),
+            *positive("%(class)s", "width", "depth", "lid", "weight", "plate_thickness"),
             one_of("%(class)s", "surface", words.SURFACES),
             CheckConstraint(
                 condition=(Q(under_front__isnull=True) & Q(under_rear__isnull=True))

@@ -37,6 +37,8 @@ class PedalModel(Trashable):
     height = known_size_field(_("height, mm"))
     weight = known_size_field(_("weight, g"))
     treadle = flag_field(_("treadle"))
+    toe_height = known_size_field(_("height with the toe up, mm"))
+    screw_length = known_size_field(_("bottom screws, mm"))
     bypass = word_field(_("bypass"), words.BYPASSES)
     input_ohm = amount_field(_("input, ohm"))
     input_pf = models.PositiveIntegerField(_("input, pF"), default=0)
@@ -58,7 +60,7 @@ class PedalModel(Trashable):
             UniqueConstraint(
                 "shop", Lower("maker"), Lower("name"), condition=KEPT, name="pedal_model_once_per_shop"
             ),
-            *positive("pedal_model", "width", "depth", "height", "weight"),
+            *positive("pedal_model", "width", "depth", "height", "weight", "toe_height", "screw_length"),
             CheckConstraint(condition=~Q(name=""), name="pedal_model_has_a_name"),
             CheckConstraint(condition=Q(kind__in=words.KINDS), name="pedal_model_kind_known"),
             CheckConstraint(

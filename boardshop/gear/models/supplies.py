@@ -40,6 +40,9 @@ class SupplyModel(Trashable):
         models.PositiveSmallIntegerField(), default=list, blank=True, verbose_name=_("mains, Hz")
     )
     inlet = word_field(_("mains inlet"), words.INLETS)
+    outlet_side = word_field(_("side of the outlets"), words.SIDES)
+    inlet_side = word_field(_("side of the mains inlet"), words.SIDES)
+    conversion = word_field(_("conversion"), words.CONVERSIONS)
     price = models.DecimalField(
         _("price"),
         max_digits=12,
@@ -70,6 +73,9 @@ class SupplyModel(Trashable):
             ),
             one_of("supply_model", "protection_class", words.PROTECTION_CLASSES),
             one_of("supply_model", "inlet", words.INLETS),
+            one_of("supply_model", "outlet_side", words.SIDES),
+            one_of("supply_model", "inlet_side", words.SIDES),
+            one_of("supply_model", "conversion", words.CONVERSIONS),
         ]
 
     def __str__(self) -> str:

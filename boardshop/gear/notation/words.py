@@ -78,6 +78,7 @@ INLETS: Spellings = {
     "C6": ("IEC C6",),
     "captive": ("fixed",),
 }
+CONVERSIONS: Spellings = {"linear": ("transformer",), "switch-mode": ("switching", "smps", "switched-mode")}
 PROTECTION_CLASSES: Spellings = {"I": ("1", "class I", "class 1"), "II": ("2", "class II", "class 2")}
 DRAWER_KINDS: Spellings = {
     "lead": ("dc-lead", "dc-cable", "power-lead", "power-cable"),
@@ -168,6 +169,7 @@ LISTS: Mapping[str, WordList] = {
     "share": WordList(words.SHARES, SHARES),
     "surface": WordList(words.SURFACES, SURFACES),
     "inlet": WordList(words.INLETS, INLETS),
+    "conversion": WordList(words.CONVERSIONS, CONVERSIONS),
     "protection_class": WordList(words.PROTECTION_CLASSES, PROTECTION_CLASSES),
     "drawer_kind": WordList(words.DRAWER_KINDS, DRAWER_KINDS),
     "stock_kind": WordList(words.STOCK_KINDS, STOCK_KINDS),

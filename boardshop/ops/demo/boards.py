@@ -169,7 +169,9 @@ TALLOW_LEFT = Sketch(
     under=("W12",),
     venue=Venue(230_000, 50, "G"),
 )
-"""Eighteen pedals on two supplies: a reversed fuzz, an amp whose earth was lifted, a blank sheet."""
+"""Eighteen pedals on two supplies: a reversed fuzz, an amp whose earth was lifted, a blank sheet.
+
+The second supply is a linear one, and the wah stands rather near it."""
 
 
 TALLOW_RIGHT = Sketch(

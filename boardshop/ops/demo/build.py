@@ -26,7 +26,8 @@ from boardshop.core.plan import (
     Under,
     Venue,
 )
-from boardshop.ops.demo.catalogue import CABLES, PEDALS, PLUGS, SUPPLIES
+from boardshop.ops.demo.cables import CABLES, PLUGS
+from boardshop.ops.demo.catalogue import PEDALS, SUPPLIES
 
 SIDE_ROOM, REAR_ROOM, BETWEEN = 16, 2, 4
 """A flat plug and its air beside a side jack; the air beside a plain side; the least between two boxes."""
@@ -93,6 +94,7 @@ def big_frame(width: int = 760, **facts: Any) -> Frame:
         "under": Under(front=24, rear=78),
         "lid": 130,
         "weight": 3400,
+        "plate_thickness": 3,
     }
     return Frame(width, 380, **(usual | facts))
 
@@ -100,6 +102,7 @@ def big_frame(width: int = 760, **facts: Any) -> Frame:
 def small_frame(width: int = 520, **facts: Any) -> Frame:
     """A flat plate 320 deep; its supply lies on top or under the rear half."""
     usual: dict[str, Any] = {"surface": "flat", "under": Under(front=20, rear=66), "lid": 125, "weight": 2300}
+    usual["plate_thickness"] = 2
     return Frame(width, 320, **(usual | facts))
 
 

@@ -3,13 +3,11 @@
 from typing import Any
 
 from boardshop.core.plan import (
-    CableType,
     Jack,
     Mains,
     Outlet,
     OutletSetting,
     Pedal,
-    PlugType,
     Point,
     PowerJack,
     Supply,
@@ -67,6 +65,7 @@ def pedal(kind: str, maker: str, name: str, size: tuple[int, int, int, int], **f
         "level": "instrument",
         "tracker": "none",
         "treadle": False,
+        "screw_length": 8,
     }
     return Pedal(
         ref="",
@@ -121,6 +120,7 @@ PEDALS: dict[str, Pedal] = {
         "Long Vowel",
         (102, 254, 82, 1650),
         treadle=True,
+        toe_height=112,
         input_ohm=80_000,
         output_ohm=10_000,
         switches=(Point(51, 235),),
@@ -157,6 +157,7 @@ PEDALS: dict[str, Pedal] = {
         (90, 256, 74, 1180),
         role="swell",
         treadle=True,
+        toe_height=108,
         circuit="passive",
         input_ohm=250_000,
         output_ohm=62_500,
@@ -340,6 +341,9 @@ SUPPLIES: dict[str, Supply] = {
         weight=720,
         leads=RIDGE_LEADS,
         price=149.0,
+        outlet_side="front",
+        inlet_side="right",
+        conversion="switch-mode",
     ),
     "long ridge": Supply(
         ref="",
@@ -360,6 +364,9 @@ SUPPLIES: dict[str, Supply] = {
         weight=1180,
         leads=LONG_RIDGE_LEADS,
         price=229.0,
+        outlet_side="front",
+        inlet_side="right",
+        conversion="switch-mode",
     ),
     "pebble": Supply(
         ref="",
@@ -375,21 +382,8 @@ SUPPLIES: dict[str, Supply] = {
         weight=390,
         leads=PEBBLE_LEADS,
         price=59.0,
-    ),
-}
-
-CABLES = {
-    "slim": CableType(ref="C1", name="Slim patch 80", pf_per_m=80, diameter=3.8, cores=1, price=2.4),
-    "stage": CableType(ref="C2", name="Stage 105", pf_per_m=105, diameter=6.4, cores=1, price=3.1),
-}
-PLUGS = {
-    "flat": PlugType(
-        ref="J1", name="Flat right-angle", connector="6.35 TS", reach=14, width=22, inside=13, price=4.2
-    ),
-    "straight": PlugType(
-        ref="J2", name="Straight", connector="6.35 TS", reach=50, width=15, inside=24, price=5.0
-    ),
-    "barrel": PlugType(
-        ref="J3", name="Angled barrel", connector=BARREL, reach=14, width=12, inside=16, price=1.1
+        outlet_side="front",
+        inlet_side="left",
+        conversion="linear",
     ),
 }
