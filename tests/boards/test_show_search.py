@@ -75,6 +75,14 @@ class TestShowSearch(PageContract):
         assert "cable between plugs 250 mm, reach 34" in text
         assert "Best found, at most 3.4 % above what is possible." in text
 
+    def test_the_present_layout_is_scored_by_the_same_rule(self, cast: Cast, board: Board) -> None:
+        """A search whose pedals all stay finds what there is, so both scores are one."""
+        search = found(board, wishes=Wishes(seconds=1, staying=("P1", "P2")))
+        page = cast.browser("viewer").get(url_of(search))
+        placing = page.context["offers"][0].choice.placing
+        now = page.context["now_score"]
+        assert (now["score"], now["total_mm"], now["unplaced"]) == (placing.score, placing.total_mm, 0)
+
     @pytest.mark.parametrize(
         ("changed", "said"),
         [

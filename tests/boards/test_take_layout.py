@@ -6,13 +6,14 @@ from django.http import HttpResponse
 from django.test import Client as Browser
 from django.urls import reverse
 
-from boardshop.boards.models import Board, Placement
+from boardshop.boards.models import Board, Placement, SupplyPlacement
 from boardshop.boards.searching.stored import Cure, write_placing
 from boardshop.core.boardfile import dump_plan
 from boardshop.core.plan import BoardPlan, Place
 from tests.board_factories import make_board, plan_of
 from tests.boards.contract import HTMX, RefusesWrongInput
 from tests.boards.searches import PLACING, answered, ask, found
+from tests.core import builders as b
 from tests.factories import Cast, make_frame_model
 
 
@@ -173,6 +174,31 @@ class TestCures:
 
 
 @pytest.mark.django_db
+class TestRoom:
+    """P1 stands, P2 and P3 have no place; room is made for P2, pinned or not."""
+
+    @pytest.fixture
+    def board(self, cast: Cast) -> Board:
+        pedals = [b.pedal("P1", at=(20, 20)), b.pedal("P2", pinned=True), b.pedal("P3")]
+        board = make_board(cast.shop, pedals)
+        found(board, "room", ref="P2")
+        return board
+
+    def test_it_gets_a_place_and_nobody_else_does(self, cast: Cast, board: Board) -> None:
+        take(cast.browser("editor"), board, "1")
+        places = places_of(board)
+        assert places["P1"] == Place(20, 20)
+        assert (places["P2"] is not None, places["P3"]) == (True, None)
+
+    def test_nobody_else_counts_as_left_out(self, cast: Cast, board: Board) -> None:
+        text = (
+            cast.browser("editor").get(f"/boards/{board.code}/layout/searches/{board.searches.get().pk}").text
+        )
+        assert "Left out:" not in text
+        assert "That it is the least is not proved." in text
+
+
+@pytest.mark.django_db
 class TestFrames:
     @pytest.fixture
     def browser(self, cast: Cast) -> Browser:
@@ -199,6 +225,30 @@ class TestFrames:
         take(browser, board, "1")
         browser.post(reverse("undo-change", args=[board.code]), {"edit": 1, "page": "layout"})
         assert plan_of(board) == before
+
+    def test_a_pin_and_a_supply_on_the_top_belong_to_the_former_frame(
+        self, cast: Cast, browser: Browser
+    ) -> None:
+        make_frame_model(cast.shop, name="Wide one", width=700, depth=400)
+        board = make_board(cast.shop)
+        found(board, "frames")
+        Placement.objects.filter(board=board, ref="P2").update(pinned=True, x=640, y=200)
+        SupplyPlacement.objects.filter(board=board).update(x=500, y=100, under=False)
+        take(browser, board, "1")
+        plan = plan_of(board)
+        stored = {
+            ref: Place(*at) for ref, *at in board.searches.get().answers["placings"][0]["placing"]["places"]
+        }
+        assert plan.pedals[1].place == stored["P2"]
+        assert plan.supplies[0].place is None
+
+    def test_a_supply_under_the_frame_stays_there(self, cast: Cast, browser: Browser) -> None:
+        board = self.found_on(cast)
+        SupplyPlacement.objects.filter(board=board).update(x=500, y=100, under=True)
+        take(browser, board, "1")
+        place = plan_of(board).supplies[0].place
+        assert place is not None
+        assert (place.x, place.y, place.under) == (500, 100, True)
 
     def test_a_frame_that_left_the_catalogue_is_refused(self, cast: Cast, browser: Browser) -> None:
         board = self.found_on(cast)

@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('boards', '0012_readings_of_leads'),
+        ('boards', '0013_plate_of_the_frame'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

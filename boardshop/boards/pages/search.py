@@ -27,6 +27,8 @@ from boardshop.core.diff import compare_plans
 from boardshop.core.findings import count_open
 from boardshop.core.index import fold, index_plan
 from boardshop.core.naming import called
+from boardshop.core.placing.problem import CABLE_WEIGHT
+from boardshop.core.placing.score import score_places
 from boardshop.core.plan import BoardPlan, Keepout
 from boardshop.core.report import compute_report
 
@@ -58,7 +60,7 @@ class Offer:
     @property
     def reach(self) -> int:
         """The score's second part: how often each pedal is stepped on, times how far back its switch is."""
-        return self.choice.placing.score - 4 * self.choice.placing.total_mm
+        return self.choice.placing.score - CABLE_WEIGHT * self.choice.placing.total_mm
 
 
 @dataclass(frozen=True)
@@ -119,6 +121,7 @@ def _build(search: LayoutSearch, sheet: BoardSheet, state: PageState) -> dict[st
         "offers": [offer for offer in offers if offer.choice.cure is None],
         "cures": [offer for offer in offers if offer.choice.cure is not None],
         "present": draw_sheet(sheet, page="show-search"),
+        "now_score": _score_now(sheet.plan),
         "now_free": sheet.layout.free_percent,
         "changed": [one.sentence for one in compare_plans(before, sheet.plan)],
         "gone": _missing(before, sheet.plan),
@@ -147,6 +150,18 @@ def make_offer(sheet: BoardSheet, choice: Choice, rooms: int) -> Offer:
         free_percent=report.layout.free_percent,
         is_as_now=plan == sheet.plan,
     )
+
+
+def _score_now(plan: BoardPlan) -> dict[str, int]:
+    """Of the pedals that stand on the frame, as core scores a layout."""
+    places = {fold(pedal.ref): pedal.place for pedal in plan.pedals if pedal.place is not None}
+    score, total_mm = score_places(plan, places)
+    return {
+        "score": score,
+        "total_mm": total_mm,
+        "reach": score - CABLE_WEIGHT * total_mm,
+        "unplaced": len(plan.pedals) - len(places),
+    }
 
 
 def _say_gap(score: int, bound: int) -> str:
