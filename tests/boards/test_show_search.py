@@ -75,8 +75,9 @@ class TestShowSearch(PageContract):
         assert "cable between plugs 250 mm, reach 34" in text
         assert "Best found, at most 3.4 % above what is possible." in text
 
-    def test_the_present_layout_is_scored_by_the_same_rule(self, cast: Cast, board: Board) -> None:
+    def test_the_present_layout_is_scored_by_the_same_rule(self, cast: Cast) -> None:
         """A search whose pedals all stay finds what there is, so both scores are one."""
+        board = make_board(cast.shop, [b.pedal("P1", at=(300, 20)), b.pedal("P2", at=(100, 20))])
         search = found(board, wishes=Wishes(seconds=1, staying=("P1", "P2")))
         page = cast.browser("viewer").get(url_of(search))
         placing = page.context["offers"][0].choice.placing
