@@ -90,6 +90,8 @@ class TestShowSearch(PageContract):
             ({"optimal": True, "bound": 1034}, "no layout has a lower score."),
             ({"bound": 0}, "how much better one could be is not known"),
             ({"bound": 1033}, "at most 0.1 % above"),
+            ({"bound": 518}, "at most 99.7 % above"),
+            ({"bound": 517}, "proved is only that no layout scores below 517"),
         ],
     )
     def test_what_is_proved_is_said_and_no_more(

@@ -165,8 +165,11 @@ def _score_now(plan: BoardPlan) -> dict[str, int]:
 
 
 def _say_gap(score: int, bound: int) -> str:
-    """`3.4`: the percent of the bound by which the score lies above it, rounded up; blank for no bound."""
-    if bound <= 0:
+    """`3.4`: the percent of the bound by which the score lies above it, rounded up.
+
+    Blank where there is no bound, or one so low that the percent would tell nothing.
+    """
+    if bound <= 0 or score >= 2 * bound:
         return ""
     tenths = -(-1000 * (score - bound) // bound)
     return f"{tenths // 10}.{tenths % 10}"
