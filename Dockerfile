@@ -31,6 +31,7 @@ ENV PATH=/opt/boardshop/.venv/bin:$PATH \
     PYTHONDONTWRITEBYTECODE=1 \
     PYTHONUNBUFFERED=1 \
     XDG_CACHE_HOME=/tmp/cache \
+    NUMBA_CACHE_DIR=/data/compiled \
     BOARDSHOP_DATA_DIR=/data \
     BOARDSHOP_STATIC_DIR=/opt/boardshop/staticfiles
 RUN BOARDSHOP_SECRET_KEY=only-for-this-step python manage.py collectstatic --noinput

@@ -111,8 +111,11 @@ def _typed_fields(request: HttpRequest) -> list[tuple[str, str]]:
 
 
 def open_row(request: HttpRequest) -> str:
-    """The row whose form stood open on the page from which this was posted; blank for none."""
-    return request.POST.get("open", "")[:60]
+    """The row whose form stood open on the page from which this was posted; blank for none.
+
+    On the layout page several things may be chosen, parted by spaces.
+    """
+    return request.POST.get("open", "")[:400]
 
 
 def _try(board: Board, form: EditForm, service: Service) -> str | None:

@@ -294,6 +294,19 @@ class VariantNameTaken(Refusal):
     field = "name"
 
 
+class PlaceTooFar(Refusal):
+    """This place is over a kilometre from the frame’s corner; look for a slipped point or a wrong unit."""
+
+
+class NoFreeSpot(Refusal):
+    """There is no free spot for %(thing)s: wherever it would lie, something is too near.
+    Move or take off something first, allow another turn, or place it by hand and see what is in the way."""
+
+
+class NotMeasured(Refusal):
+    """The size of %(thing)s is not recorded, so no spot can be sought; measure its width and depth first."""
+
+
 class NotInTrash(Refusal):
     """%(thing)s is no longer in the trash: it was put back, or its 30 days are over."""
 

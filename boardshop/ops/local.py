@@ -26,6 +26,7 @@ from django.db import connections
 from boardshop.environment import PublicUrl
 from boardshop.ops import postgres
 from boardshop.ops.bootstrap import step
+from boardshop.ops.compile_search import start_compiling
 from boardshop.ops.probe import is_well
 from boardshop.ops.processes import command_line, is_alive, is_process_in
 from boardshop.ops.server import gunicorn_command
@@ -215,6 +216,7 @@ def _serve(folder: Path) -> NoReturn:
     if not os.environ.get("BOARDSHOP_PUBLIC_URL"):
         settings.PUBLIC_URL = PublicUrl("http", "localhost", f"http://localhost:{port}")
     url = settings.PUBLIC_URL.origin
+    start_compiling()
     state = {"supervisor": os.getpid(), "server": server.pid, "url": url}
     (folder / "server.json").write_text(json.dumps(state))
     try:

@@ -16,6 +16,8 @@ from django.core.management import call_command
 from django.core.management.base import SystemCheckError
 from django.db import OperationalError, connection, connections
 
+from boardshop.ops.compile_search import start_compiling
+
 WAIT_SECONDS = 60
 
 
@@ -57,6 +59,7 @@ def prepare() -> list[str]:
     call_command("clearsessions")
     call_command("announce_setup")
     connections.close_all()
+    start_compiling()
     return gunicorn_command(f"0.0.0.0:{settings.PORT}")
 
 

@@ -22,10 +22,10 @@ class TestLayout(PageContract):
         text = cast.browser("viewer").get(self.url(board)).text
         assert f"{compute_layout(plan_of(board)).free_percent} %" in text
 
-    def test_the_drawing_leads_to_the_rows(self, cast: Cast, board: Board) -> None:
+    def test_a_thing_on_the_drawing_is_a_link_that_chooses_it(self, cast: Cast, board: Board) -> None:
         text = cast.browser("viewer").get(self.url(board)).text
-        assert 'href="#place-P1"' in text
-        assert 'id="place-P1"' in text
+        assert 'href="?open=P1#selection"' in text
+        assert 'id="selection"' in text
 
     @pytest.mark.parametrize(
         ("unknown", "said"), [(0, "3700 g"), (1, "1 part not weighed"), (2, "2 parts not weighed")]

@@ -1,3 +1,4 @@
+import re
 from typing import ClassVar
 
 import pytest
@@ -74,3 +75,29 @@ class TestPlacePedal(RefusesWrongInput, NamesAThing):
     @pytest.mark.parametrize("nul", ["1\0", "\0"])
     def test_a_nul_is_refused_not_a_crash(self, browser: Browser, board: Board, nul: str) -> None:
         assert self.post(browser, board, {"x": nul}).status_code == 422
+
+    def test_what_is_chosen_keeps_what_was_typed_in_its_own_form(
+        self, browser: Browser, board: Board
+    ) -> None:
+        typed = {"x": "wide", "by": "selected", "open": "P1"}
+        answer = self.post(browser, board, typed, headers=HTMX)
+        assert answer.status_code == 422
+        (field,) = re.findall(r'<input[^>]* id="selected-x"[^>]*>', answer.text)
+        assert 'aria-invalid="true"' in field
+        assert 'value="wide"' in field
+        assert answer.text.count('value="wide"') == 1
+
+    def test_what_is_chosen_is_told_what_stands_there_after_a_conflict(
+        self, browser: Browser, board: Board
+    ) -> None:
+        self.post(browser, board, {"x": "200"})
+        typed = {"edit": 0, "x": "300", "by": "selected", "open": "P1"}
+        answer = self.post(browser, board, typed, headers=HTMX)
+        assert answer.status_code == 409
+        assert 'id="selected-x-now">now: 200' in answer.text
+
+    def test_a_place_a_kilometre_away_is_refused(self, browser: Browser, board: Board) -> None:
+        assert self.post(browser, board, {"x": "1000000"}).status_code == 303
+        answer = self.post(browser, board, {"x": "1000001"})
+        assert answer.status_code == 422
+        assert "over a kilometre from the frame" in answer.text

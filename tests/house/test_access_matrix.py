@@ -74,9 +74,13 @@ TABLE = """
 200 200 200 404 302  405 405 405 405 302  proposed-feeds which-supply leads grounds
 200 200 200 404 302  405 405 405 405 302  place-for-me which-frame show-search
 302 302 302 404 302  405 405 405 405 302  watch-search
+200 200 200 404 302  405 405 405 405 302  underside side-view measure-layout
 200 200 200 404 302  405 405 405 405 302  revisions show-revision revision-file revision-report
 200 200 200 404 302  405 405 405 405 302  first-power first-power-sheet
 200 200 200 404 302  405 405 405 405 302  show-file show-thumbnail supply-files try-feed
+# What if nothing is named to lie elsewhere; what is chosen is a part of the layout page, and leads there.
+422 422 422 404 302  405 405 405 405 302  try-places
+302 302 302 404 302  405 405 405 405 302  show-selection
 
 # What an owner and an editor make anew, in the shop in use.
 200 200 403 200 302  405 405 405 405 302  new-board
@@ -98,6 +102,7 @@ TABLE = """
 405 405 405 405 302  422 422 403 404 302  add-variant use-variant rename-variant remove-variant
 405 405 405 405 302  422 422 403 404 302  add-scene change-scene move-scene remove-scene
 405 405 405 405 302  422 422 403 404 302  add-pedal play-pedal place-pedal move-pedal remove-pedal wire-line
+405 405 405 405 302  422 422 403 404 302  place-bodies put-on-board
 405 405 405 405 302  422 422 403 404 302  add-source add-amp add-computer remove-end
 405 405 405 405 302  422 422 403 404 302  connect-jacks remove-link feed-pedal chain-pedal unfeed move-feed
 405 405 405 405 302  422 422 403 404 302  add-supply place-supply remove-supply take-feeds take-leads

@@ -137,4 +137,5 @@ def test_colours_are_written_down_in_one_place(sheet: Path) -> None:
 def test_the_drawing_prints_in_the_light_inks() -> None:
     light = tokens(":root")
     printed = {"--ink": pens.INK, "--ink-2": pens.SECOND_INK, "--rule": pens.RULE, "--paper": pens.PAPER}
+    printed |= {"--blue": pens.BLUE, "--tint": pens.SLOT_TINT}
     assert printed.items() <= light.items()

@@ -1,11 +1,14 @@
 """`draw_board`: one board, one SVG."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from boardshop.boards.drawing.corners import draw_corners
+from boardshop.boards.drawing.details import draw_inside, draw_running, draw_slots, draw_strokes, list_details
+from boardshop.boards.drawing.found import Mark, draw_marks, place_tags
 from boardshop.boards.drawing.ground import (
     draw_dimensions,
     draw_frame,
@@ -15,6 +18,7 @@ from boardshop.boards.drawing.ground import (
     draw_overlap,
     draw_supply,
 )
+from boardshop.boards.drawing.measured import Over
 from boardshop.boards.drawing.overlaps import Overlap, find_overlaps
 from boardshop.boards.drawing.pedals import (
     PedalMarks,
@@ -22,6 +26,7 @@ from boardshop.boards.drawing.pedals import (
     draw_balloon,
     draw_body,
     draw_face,
+    handle_of,
     mark_pedals,
 )
 from boardshop.boards.drawing.pens import NAME, NOTE
@@ -34,7 +39,7 @@ from boardshop.boards.drawing.runs import (
     place_flags,
     trace_runs,
 )
-from boardshop.boards.drawing.shapes import Area, Shape, around, group, hint, number, to_svg
+from boardshop.boards.drawing.shapes import Area, Attributes, Shape, around, group, hint, number, to_svg
 from boardshop.boards.drawing.sheet import LEFT, LIST_HEAD, LIST_STEP, LIST_WIDTH, Sheet, lay_out
 from boardshop.boards.drawing.words import Obstacle, fit_letter, write
 from boardshop.core.index import index_plan
@@ -63,23 +68,47 @@ def draw_board(
     scale: int | None = None,
     length_unit: str = "mm",
     name: str = "board-drawing",
+    details: bool = False,
+    marks: Sequence[Mark] = (),
+    over: Over | None = None,
 ) -> str:
     """The board from above as one SVG element, safe to put into a page or a paper as it is.
 
     ``runs`` are those of core.cables.runs.measure_runs; one without a way is named in the notes.
     ``numbers`` by ref for the balloons, those of `number_pedals` when left out; without one, the ref.
-    ``selected`` is the ref of a pedal, link or supply to bring out.
+    ``selected`` is the ref of a pedal, link or supply to bring out, or several parted by spaces.
     ``url`` gives the address of a ref's row, or None; with it, pedals, pennants and supplies are links.
     ``scale`` n draws 1:n on paper, with width and height in mm; without it the drawing fills what holds it.
     ``length_unit`` in which dimensions are written: mm, cm or in.
     ``name`` keeps the ids of several drawings on one page apart.
+    ``details`` adds slots, strokes of treadles, ways of jacks, corners, heights and depths of the rails.
+    ``marks`` are those of `list_marks`, for what is found to stand on the drawing.
+    ``over`` draws above everything.
     """
     numbers = number_pedals(plan) if numbers is None else numbers
-    sheet = lay_out(plan, [point for run in runs for point in run.points], scale, length_unit)
-    state = draw_state(plan, sheet, runs, numbers, selected, url, scale)
+    notes = list_details(plan, length_unit) if details else []
+    sheet = lay_out_board(plan, runs, scale, length_unit, details)
+    state = draw_state(plan, sheet, runs, numbers, selected, url, scale, notes=notes, found=marks)
+    shapes = [*state.shapes, *([over(sheet)] if over else [])]
     title = _("Drawing of %(board)s") % {"board": plan.name}
     size = sheet.width, sheet.height
-    return to_svg(wrap(title, state.words, size, state.shapes, scale, name, has_links=url is not None))
+    svg = wrap(title, state.words, size, shapes, scale, name, has_links=url is not None)
+    left, front = sheet.point(0, 0)
+    origin: Attributes = (("data-mm-per-unit", 1), ("data-origin-x", left), ("data-origin-y", front))
+    return to_svg(replace(svg, attributes=(*svg.attributes, *origin)))
+
+
+def lay_out_board(
+    plan: BoardPlan,
+    runs: Sequence[RunPath],
+    scale: int | None = None,
+    length_unit: str = "mm",
+    details: bool = False,
+) -> Sheet:
+    """The sheet that draw_board draws on, for what is laid over its drawing."""
+    points = [point for run in runs for point in run.points]
+    rows = len(list_details(plan, length_unit)) if details else 0
+    return lay_out(plan, points, scale, length_unit, note_rows=rows)
 
 
 def draw_state(
@@ -92,35 +121,53 @@ def draw_state(
     scale: int | None = None,
     labels: Labels | None = None,
     beneath: Sequence[Shape] = (),
+    notes: Sequence[str] = (),
+    found: Sequence[Mark] = (),
 ) -> DrawnState:
     """Everything of one board on a sheet that is laid out already; arguments as for draw_board.
 
-    ``labels`` is what pennants say instead of their run's ref; ``beneath`` lies under runs and lettering.
+    ``labels`` is what pennants say instead of their run's ref; ``beneath`` lies under runs and lettering;
+    ``notes`` are those of list_details, which come with the details; ``found`` is marked above everything.
     """
     marks = mark_pedals(plan, sheet, numbers)
     overlaps = find_overlaps(plan, {one.pedal.ref: _called(one) for one in marks})
     drawn, missing = trace_runs(sheet, runs, labels)
-    shown, lettered = _draw_marks(plan, sheet, marks, drawn, selected, url)
+    has_details = bool(notes)
+    shown, lettered = _draw_marks(plan, sheet, marks, drawn, selected, url, place_tags(found, sheet))
     shapes = [
-        *_draw_ground(plan, sheet, marks, selected),
+        *_draw_ground(plan, sheet, marks, selected, has_details),
         *(draw_overlap(overlap, sheet) for overlap in overlaps),
         *beneath,
         *shown,
         draw_leads(plan, sheet),
         draw_dimensions(sheet),
-        draw_notes(sheet, scale, missing),
+        *([draw_running(sheet), draw_corners(sheet)] if has_details else ()),
+        draw_notes(sheet, scale, missing, more=notes),
         *_draw_unplaced(plan, sheet, numbers, url),
+        *([draw_marks(found, sheet)] if found else []),
     ]
     return DrawnState(shapes, marks, lettered, _describe(sheet, marks, overlaps))
 
 
 def _draw_ground(
-    plan: BoardPlan, sheet: Sheet, marks: Sequence[PedalMarks], selected: str | None
-) -> list[Shape]:
+    plan: BoardPlan,
+    sheet: Sheet,
+    marks: Sequence[PedalMarks],
+    selected: str | None,
+    has_details: bool,
+) -> Iterator[Shape]:
     """What lies beneath the runs."""
     index = index_plan(plan)
-    keepouts = (draw_keepout(keepout, sheet) for keepout in plan.frame.keepouts)
-    return [draw_frame(sheet), *keepouts, *(draw_body(one, index, sheet, selected) for one in marks)]
+    yield from draw_slots(sheet) if has_details else ()
+    yield draw_frame(sheet)
+    yield from (draw_keepout(n, kept, sheet) for n, kept in enumerate(plan.frame.keepouts, start=1))
+    for one in marks:
+        beneath, inside = (draw_strokes, draw_inside) if has_details else (_draw_nothing, _draw_nothing)
+        yield draw_body(one, index, sheet, selected, beneath(one.pedal, sheet), inside(one.pedal, sheet))
+
+
+def _draw_nothing(_pedal: Pedal, _sheet: Sheet) -> Sequence[Shape]:
+    return ()
 
 
 def _draw_marks(
@@ -130,15 +177,17 @@ def _draw_marks(
     drawn: Sequence[DrawnRun],
     selected: str | None,
     url: Url | None,
+    tags: Sequence[Area] = (),
 ) -> tuple[list[Shape], tuple[Area, ...]]:
     """Runs, outlines of supplies, and above them all that is read: names, balloons, refs, pennants.
 
-    With the areas of the last two.
+    With the areas of the last two.  What is found stands at `tags`, which they keep clear of.
     """
     unit = sheet.unit
     shapes = [draw_run(run, unit, selected) for run in drawn]
     taken: list[Obstacle] = [(one.balloon.grown(0.4 * unit), 3.0) for one in marks]
     taken += [(one.name_area.grown(0.4 * unit), 1.0) for one in marks]
+    taken += [(tag, 2.0) for tag in tags]
     crossed = [(leg, 0.5) for run in drawn for leg in run.leg_areas(unit)]
     labels = []
     for supply in plan.supplies:
@@ -228,4 +277,5 @@ def _draw_unplaced_one(pedal: Pedal, words: str, x: float, y: float, unit: float
     target = url(pedal.ref) if url else None
     if target is None:
         return group(shapes, class_="d-pedal")
-    return Shape("a", (("class", "d-pedal"), ("href", target)), tuple(shapes))
+    handle = handle_of(pedal.ref)
+    return Shape("a", (("class", "d-pedal"), ("href", target), *handle), tuple(shapes))

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from django.utils.translation import gettext as _
 
+from boardshop.boards.drawing.dimensions import arrow_head, arrow_line
 from boardshop.boards.drawing.overlaps import Overlap
-from boardshop.boards.drawing.pedals import Url, is_same
+from boardshop.boards.drawing.pedals import Url, handle_of, is_same
 from boardshop.boards.drawing.pens import (
-    ARROW,
     DIMENSION,
     FRAME,
     HATCH,
@@ -22,11 +22,10 @@ from boardshop.boards.drawing.pens import (
     SUPPLY,
     SUPPLY_UNDER,
     TIER,
-    Pen,
 )
 from boardshop.boards.drawing.runs import Flag, Label, draw_flag, flag_size
-from boardshop.boards.drawing.shapes import Area, Shape, around, group, hint, polygon, polyline, rectangle
-from boardshop.boards.drawing.sheet import Sheet, entry_point, exit_point
+from boardshop.boards.drawing.shapes import Area, Shape, around, group, hint, polyline, rectangle
+from boardshop.boards.drawing.sheet import NOTE_STEP, Sheet, entry_point, exit_point
 from boardshop.boards.drawing.words import (
     Obstacle,
     best_spot,
@@ -55,7 +54,9 @@ def draw_frame(sheet: Sheet) -> Shape:
         shapes.append(polyline([(band.x, band.y), (band.right, band.y)], RAIL.look(unit)))
         shapes.append(polyline([(band.x, band.bottom), (band.right, band.bottom)], RAIL.look(unit)))
     shapes += [shape for tier in frame.tiers if len(frame.tiers) > 1 for shape in _draw_tier(tier, sheet)]
-    return group([*shapes, rectangle(sheet.frame_area, FRAME.look(unit))], class_="d-ground")
+    return group(
+        [*shapes, rectangle(sheet.frame_area, FRAME.look(unit), data_thing="frame edge")], class_="d-ground"
+    )
 
 
 def _draw_tier(tier: Tier, sheet: Sheet) -> list[Shape]:
@@ -69,14 +70,14 @@ def _draw_tier(tier: Tier, sheet: Sheet) -> list[Shape]:
     return [polyline([(band.x, band.y), (band.right, band.y)], TIER.look(unit)), label]
 
 
-def draw_keepout(keepout: Keepout, sheet: Sheet) -> Shape:
-    """Dashed, hatched at 45 degrees, with its size and what it is for."""
+def draw_keepout(number: int, keepout: Keepout, sheet: Sheet) -> Shape:
+    """Dashed, hatched at 45 degrees, with its size and what it is for; numbered as findings name it."""
     area = sheet.area(Box(keepout.x, keepout.y, keepout.x + keepout.width, keepout.y + keepout.depth))
     size = f"{sheet.measure(keepout.width)}×{sheet.measure(keepout.depth)}"
     words = f"{keepout.why or _('kept free')} {size}"
     lettering = fit_letter(words, NOTE, sheet.unit, area.width - 2 * sheet.unit, area.height - sheet.unit)
     hatching = [polyline(line, HATCH.look(sheet.unit)) for line in hatch(area, HATCH_STEP * sheet.unit)]
-    edge = rectangle(area, KEEPOUT.look(sheet.unit))
+    edge = rectangle(area, KEEPOUT.look(sheet.unit), data_thing=f"keepout {number}")
     return group([hint(words), *hatching, edge, *write_in(area, NOTE, lettering, words)], class_="d-part")
 
 
@@ -126,7 +127,8 @@ def draw_supply(
     target = url(supply.ref) if url else None
     if target is None:
         return Shape("g", (("class", f"d-mark{states}"),), shapes), label
-    return Shape("a", (("class", f"d-mark{states}"), ("href", target)), shapes), label
+    handle = handle_of(supply.ref, box, supply.place.turn)
+    return Shape("a", (("class", f"d-mark{states}"), ("href", target), *handle), shapes), label
 
 
 def draw_dimensions(sheet: Sheet) -> Shape:
@@ -139,20 +141,30 @@ def draw_dimensions(sheet: Sheet) -> Shape:
         polyline([(edge, frame.bottom + unit), (edge, y + unit)], look) for edge in (frame.x, frame.right)
     ]
     shapes += [polyline([(frame.x - unit, edge), (x - unit, edge)], look) for edge in (frame.y, frame.bottom)]
-    shapes += _arrow_line((frame.x, y), (frame.right, y), unit)
-    shapes += _arrow_line((x, frame.y), (x, frame.bottom), unit)
+    shapes += arrow_line((frame.x, y), (frame.right, y), unit)
+    shapes += arrow_line((x, frame.y), (x, frame.bottom), unit)
     width, depth = sheet.measure(sheet.frame.width), sheet.measure(sheet.frame.depth)
     shapes.append(write(MEASURE, size, width, frame.middle[0], y - 0.9 * unit))
     shapes.append(write_upwards(MEASURE, size, depth, x - 0.9 * unit, frame.middle[1]))
     return group(shapes, class_="d-ground")
 
 
-def draw_notes(sheet: Sheet, scale: int | None, missing: Sequence[str]) -> Shape:
-    """Where the player stands, from where one looks, in which unit; and the runs that could not be drawn."""
+def draw_notes(
+    sheet: Sheet,
+    scale: int | None,
+    missing: Sequence[str],
+    view: str = "",
+    here: str = "",
+    more: Sequence[str] = (),
+) -> Shape:
+    """Where the player stands, from where one looks, in which unit; and the runs that could not be drawn.
+
+    ``more`` are further lines, as many as the sheet has room for.
+    """
     unit, frame, reach = sheet.unit, sheet.frame_area, sheet.reach_area
     size = NOTE.height * unit
     x, y = frame.middle[0], reach.bottom + 10.8 * unit
-    here = _("player stands here")
+    here = here or _("player stands here")
     wide = text_area(here, NOTE, unit, x, y).width / 2
     shapes = [write(NOTE, size, here, x, y)]
     for side in (-1, 1):
@@ -161,17 +173,23 @@ def draw_notes(sheet: Sheet, scale: int | None, missing: Sequence[str]) -> Shape
             (x + side * (wide + 5 * unit), y - 0.3 * size),
         ]
         shapes.append(polyline(ends, DIMENSION.look(unit)))
-    unit_words = {"mm": "mm", "cm": "cm", "in": _("inches")}[sheet.length_unit]
-    said = _("View from above, dimensions in %(unit)s") % {"unit": unit_words}
-    if scale is not None:
-        said += ", " + _("scale 1:%(scale)d") % {"scale": scale}
+    said = say_view(view or _("View from above"), sheet.length_unit, scale)
     if missing:
         said += ". " + _("Not drawn, for want of a place or a way: %(refs)s") % {"refs": ", ".join(missing)}
     room = sheet.width - frame.x - unit
-    lettering = fit_letter(said, NOTE, unit, room, 2.8 * unit)
-    for line in lettering.lines:
-        shapes.append(write(NOTE, lettering.size, line, frame.x, y + 5.6 * unit, "start"))
+    for row, words in enumerate((said, *more)):
+        lettering = fit_letter(words, NOTE, unit, room, 2.8 * unit)
+        for line in lettering.lines:
+            low = y + (5.6 + NOTE_STEP * row) * unit
+            shapes.append(write(NOTE, lettering.size, line, frame.x, low, "start"))
     return group(shapes, class_="d-ground")
+
+
+def say_view(view: str, length_unit: str, scale: int | None) -> str:
+    """`View from above, dimensions in mm, scale 1:5`."""
+    unit_words = {"mm": "mm", "cm": "cm", "in": _("inches")}[length_unit]
+    said = _("%(view)s, dimensions in %(unit)s") % {"view": view, "unit": unit_words}
+    return said if scale is None else said + ", " + _("scale 1:%(scale)d") % {"scale": scale}
 
 
 def draw_leads(plan: BoardPlan, sheet: Sheet) -> Shape:
@@ -202,7 +220,7 @@ def _draw_lead(sheet: Sheet, at: Point, words: str, comes_in: bool) -> list[Shap
     tip, tail = ((x, y), end) if comes_in else (end, (x, y))
     line = polyline([(x, y), end], RUN.look(unit))
     flag = draw_flag(Flag(around(*middle, width, height), points_left), Label(words), unit)
-    return [line, _arrow_head(tail, tip, unit, LEAD_ARROW), *flag]
+    return [line, arrow_head(tail, tip, unit, LEAD_ARROW), *flag]
 
 
 def _label_spot(area: Area, words: str, unit: float, taken: Sequence[Obstacle]) -> Area:
@@ -215,19 +233,3 @@ def _label_spot(area: Area, words: str, unit: float, taken: Sequence[Obstacle]) 
     rows = [*inside, area.y - rise, area.bottom + rise]
     spots = (text_area(words, REF, unit, x, y) for y in rows for x in columns)
     return best_spot(spots, obstacles_in(area.grown(own.width + own.height), taken))
-
-
-def _arrow_line(one: tuple[float, float], other: tuple[float, float], unit: float) -> list[Shape]:
-    line = polyline([one, other], DIMENSION.look(unit))
-    return [line, _arrow_head(other, one, unit), _arrow_head(one, other, unit)]
-
-
-def _arrow_head(tail: tuple[float, float], tip: tuple[float, float], unit: float, pen: Pen = ARROW) -> Shape:
-    """A filled arrow with its point at the tip, slim at a dimension, broad at a lead; upright or level."""
-    (x0, y0), (x1, y1) = tail, tip
-    along = abs(x1 - x0) + abs(y1 - y0)
-    ux, uy = (x1 - x0) / along, (y1 - y0) / along
-    back, half = 2.4 * unit, (0.45 if pen is ARROW else 0.9) * unit
-    base = (x1 - ux * back, y1 - uy * back)
-    wings = ((base[0] + uy * half, base[1] - ux * half), (base[0] - uy * half, base[1] + ux * half))
-    return polygon([tip, *wings], pen.look(unit))

@@ -1,15 +1,25 @@
 """A pedal on the drawing: body to scale, jacks with their plugs, foot switches, name, numbered balloon."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from boardshop.boards.drawing.lettering import ASCENT, DESCENT, Lettering, measure
 from boardshop.boards.drawing.pens import BALLOON, BODY, DOT, JACK, NAME, NUMBER, PLUG, SWITCH
-from boardshop.boards.drawing.shapes import Area, Shape, around, circle, group, hint, polyline, rectangle
+from boardshop.boards.drawing.shapes import (
+    Area,
+    Attributes,
+    Shape,
+    around,
+    circle,
+    group,
+    hint,
+    polyline,
+    rectangle,
+)
 from boardshop.boards.drawing.sheet import Sheet
 from boardshop.boards.drawing.words import Obstacle, best_spot, fit_letter, write, write_in
 from boardshop.core.index import PlanIndex, fold
-from boardshop.core.layout.geometry import body_box, jack_point, plug_box, switch_points
+from boardshop.core.layout.geometry import Box, body_box, jack_point, plug_box, switch_points
 from boardshop.core.plan import BoardPlan, Jack, Pedal, PlugType
 
 SWITCH_MM, SWITCH_DOT_MM = 6, 2
@@ -43,17 +53,26 @@ def mark_pedals(plan: BoardPlan, sheet: Sheet, numbers: Mapping[str, int]) -> tu
     )
 
 
-def draw_body(marks: PedalMarks, index: PlanIndex, sheet: Sheet, selected: str | None) -> Shape:
-    """What lies beneath the runs: plugs, body, jacks."""
+def draw_body(
+    marks: PedalMarks,
+    index: PlanIndex,
+    sheet: Sheet,
+    selected: str | None,
+    beneath: Sequence[Shape] = (),
+    inside: Sequence[Shape] = (),
+) -> Shape:
+    """What lies beneath the runs: plugs, body, jacks; ``beneath`` and ``inside`` the body further shapes."""
     states = ("is-selected",) if is_same(marks.pedal.ref, selected) else ()
     shapes = [
-        rectangle(sheet.area(box), PLUG.look(sheet.unit))
+        rectangle(sheet.area(box), PLUG.look(sheet.unit), data_thing=f"{marks.pedal.ref}.{jack.name}")
         for jack in marks.pedal.jacks
         if (plug := plug_at(index, marks.pedal, jack)) and (box := plug_box(marks.pedal, jack, plug))
     ]
+    shapes = [*beneath, *shapes]
     shapes.append(rectangle(marks.body, BODY.look(sheet.unit, *states), data_ref=marks.pedal.ref))
+    shapes += inside
     shapes += [_draw_jack(marks, jack, sheet) for jack in marks.pedal.jacks if jack_point(marks.pedal, jack)]
-    return group(shapes, class_="d-part")
+    return group(shapes, class_="d-part", data_part=marks.pedal.ref)
 
 
 def draw_face(marks: PedalMarks, sheet: Sheet, selected: str | None, url: Url | None) -> Shape:
@@ -70,7 +89,23 @@ def draw_face(marks: PedalMarks, sheet: Sheet, selected: str | None, url: Url | 
     label = f"{_title(marks.pedal)} {marks.number}, {marks.pedal.kind}"
     if target is None:
         return group([hint(label), *shapes], class_=f"d-pedal{states}")
-    return Shape("a", (("class", f"d-pedal{states}"), ("href", target)), (hint(label), *shapes))
+    place = marks.pedal.place
+    handle = handle_of(marks.pedal.ref, body_box(marks.pedal), place.turn if place else 0)
+    return Shape("a", (("class", f"d-pedal{states}"), ("href", target), *handle), (hint(label), *shapes))
+
+
+def handle_of(ref: str, box: Box | None = None, turn: int = 0) -> Attributes:
+    """What a script needs to move a body: its ref, and in mm where it lies on the frame, as it is turned."""
+    if box is None:
+        return (("data-ref", ref),)
+    return (
+        ("data-ref", ref),
+        ("data-x", box.x0),
+        ("data-y", box.y0),
+        ("data-w", box.width),
+        ("data-d", box.depth),
+        ("data-turn", turn),
+    )
 
 
 def draw_balloon(area: Area, words: str, unit: float) -> list[Shape]:
@@ -94,8 +129,9 @@ def plug_at(index: PlanIndex, pedal: Pedal, jack: Jack) -> PlugType | None:
     return index.plugs.get(fold(ref)) if ref else None
 
 
-def is_same(ref: str, other: str | None) -> bool:
-    return other is not None and fold(ref) == fold(other)
+def is_same(ref: str, selected: str | None) -> bool:
+    """Whether the ref is among those selected, which are parted by spaces."""
+    return selected is not None and fold(ref) in fold(selected).split()
 
 
 def _mark(pedal: Pedal, body: Area, sheet: Sheet, number: str) -> PedalMarks:

@@ -15,6 +15,8 @@ INK = "#17212b"
 SECOND_INK = "#4b5864"
 RULE = "#c5ccd2"
 PAPER = "#ffffff"
+BLUE = "#0b5394"
+SLOT_TINT = "#f4f2ec"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,9 +62,23 @@ DIMENSION = Pen("d-dimension", 0.18, SECOND_INK)
 ARROW = Pen("d-arrow", 0, SECOND_INK, fill=SECOND_INK)
 LEAD_ARROW = Pen("d-dot", 0, INK, fill=INK)
 DOT = Pen("d-dot", 0, INK, fill=INK)
+SLOT = Pen("d-slot", 0, "none", fill=SLOT_TINT)
+STROKE = Pen("d-stroke", 0.25, SECOND_INK, dashes=(4, 0.8, 0.5, 0.8, 0.5, 0.8))
+"""Of what moves, a line of long dashes and two dots."""
+LID = Pen("d-lid", 0.35, INK, dashes=(4, 0.8, 0.5, 0.8))
+FLOOR = Pen("d-floor", 0.35)
+HIDDEN = Pen("d-hidden", 0.25, SECOND_INK, dashes=(1.6, 1))
+OPEN = Pen("d-open", 0.35, INK, dashes=(2, 1.2))
+DECK = Pen("d-frame is-deck", 0.7)
+CASE = Pen("d-frame is-case", 0.25)
+PASS = Pen("d-pass", 0.25, fill=PAPER)
+MEASURED = Pen("d-measured", 0.35, BLUE)
 GHOST = Pen("d-ghost", 0.35, SECOND_INK, dashes=(2, 1.2))
 NEW = Pen("d-new", 0.25)
 MOVE = Pen("d-move", 0.35, SECOND_INK)
+FOUND = Pen("d-found", 0.5)
+FOUND_OPEN = Pen("d-found", 0.5, dashes=(1.8, 1))
+TAG = Pen("d-tag", 0.25, fill=PAPER)
 SIGN = Pen("d-dot", 0, INK, fill=INK)
 KNOCKOUT = Pen("d-knockout", 0, "none", fill=PAPER)
 

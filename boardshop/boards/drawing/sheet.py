@@ -11,6 +11,8 @@ from boardshop.core.plan import BoardPlan, Frame, Point
 
 LEFT, RIGHT, TOP, BOTTOM = 15, 12, 9, 19
 """Room around the frame for dimensions, leads and notes, mm on paper."""
+NOTE_STEP = 3.6
+"""From one line of notes to the next, mm on paper."""
 LIST_WIDTH, LIST_STEP, LIST_HEAD = 40, 6.5, 5
 """Columns and rows of the list of what is not placed, below the notes, mm on paper."""
 SCREEN_WIDTH, SCREEN_DEPTH = 130, 88
@@ -31,6 +33,10 @@ class Sheet:
     listed: int = 0
     length_unit: str = "mm"
     """In which dimensions are written: mm, cm or in."""
+    is_mirrored: bool = False
+    """Seen from below, turned over sideways: the player's right is on the left, the front stays in front."""
+    note_rows: int = 0
+    """Lines of notes beyond the usual one."""
 
     @property
     def width(self) -> float:
@@ -42,7 +48,7 @@ class Sheet:
 
     @property
     def list_top(self) -> float:
-        return self.reach.depth + (TOP + BOTTOM) * self.unit
+        return self.reach.depth + (TOP + BOTTOM + NOTE_STEP * self.note_rows) * self.unit
 
     @property
     def list_columns(self) -> int:
@@ -54,10 +60,11 @@ class Sheet:
 
     def point(self, x: float, y: float) -> tuple[float, float]:
         """A point of the frame in the player's view, on the drawing."""
-        return x - self.reach.x0 + LEFT * self.unit, self.reach.y1 - y + TOP * self.unit
+        along = self.reach.x1 - x if self.is_mirrored else x - self.reach.x0
+        return along + LEFT * self.unit, self.reach.y1 - y + TOP * self.unit
 
     def area(self, box: Box) -> Area:
-        left, upper = self.point(box.x0, box.y1)
+        left, upper = self.point(box.x1 if self.is_mirrored else box.x0, box.y1)
         return Area(left, upper, box.width, box.depth)
 
     def measure(self, mm: int) -> str:
@@ -83,12 +90,19 @@ def lay_out(
     corners: Iterable[tuple[int, int]] = (),
     scale: int | None = None,
     length_unit: str = "mm",
+    *,
+    is_mirrored: bool = False,
+    note_rows: int = 0,
+    lists: bool = True,
 ) -> Sheet:
-    """The sheet for a board; without a scale, lettered for a screen."""
+    """The sheet for a board; without a scale, lettered for a screen.
+
+    ``lists`` whether what is not placed is listed below.
+    """
     reach = _reach(plan, corners)
     unit = scale or _screen_unit(plan, reach)
-    listed = sum(1 for pedal in plan.pedals if pedal.place is None)
-    return Sheet(plan.frame, reach, unit, listed, length_unit)
+    listed = sum(1 for pedal in plan.pedals if pedal.place is None) if lists else 0
+    return Sheet(plan.frame, reach, unit, listed, length_unit, is_mirrored, note_rows)
 
 
 def drawing_size(plan: BoardPlan, scale: int) -> tuple[float, float]:

@@ -8,6 +8,7 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
+from boardshop.boards.errors import PlaceTooFar
 from boardshop.boards.forms.edits import Choices, EditForm, FlagField, WholeField, WordField
 from boardshop.boards.models import Placement
 from boardshop.core import vocabulary as words
@@ -17,6 +18,8 @@ from boardshop.gear.models import PedalModel, Unit
 
 ENGAGED, BYPASSED = _("engaged"), _("bypassed")
 OF_ANOTHER_UNIT = _("Save the other pedal first; its own measured draws are shown then and can be changed.")
+FARTHEST_MM = 1_000_000
+"""Of a place from the frame's corner; no frame is a kilometre long."""
 REF = {"autocomplete": "off", "autocapitalize": "characters", "size": "5"}
 
 
@@ -131,6 +134,18 @@ class PlaceForm(EditForm):
     def __init__(self, data: Any = None, *, key: str, unit: str, **options: Any) -> None:
         super().__init__(data, key=key, **options)
         use_unit(self, unit)
+
+    def clean_x(self) -> int | None:
+        return _refuse_far(self.cleaned_data["x"])
+
+    def clean_y(self) -> int | None:
+        return _refuse_far(self.cleaned_data["y"])
+
+
+def _refuse_far(mm: int | None) -> int | None:
+    if mm is not None and mm > FARTHEST_MM:
+        raise forms.ValidationError(str(PlaceTooFar()))
+    return mm
 
 
 class PlaceSupplyForm(PlaceForm):

@@ -1,7 +1,9 @@
-"""The layout page: the drawing, and the place of every pedal and supply in figures."""
+"""The layout page: the drawing that is edited, what is chosen on it, and every place in figures."""
 
 from __future__ import annotations
 
+import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -9,6 +11,8 @@ from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
 from boardshop.boards.drawing import draw_board
+from boardshop.boards.drawing.found import Mark, list_marks
+from boardshop.boards.drawing.pedals import Url
 from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.pedals import PlaceForm, PlaceSupplyForm
 from boardshop.boards.pages.cables import link_key
@@ -16,9 +20,10 @@ from boardshop.boards.pages.fastening import tell_fastening
 from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.pages.room import tell_rows
+from boardshop.boards.pages.selection import ANY_TURN, select
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.cables import measure_runs
-from boardshop.core.plan import Pedal, Supply
+from boardshop.core.plan import BoardPlan, Pedal, Supply
 
 
 @dataclass(frozen=True)
@@ -32,14 +37,15 @@ class PlaceRow:
     depth: int | None
     form: EditForm
     is_placed: bool
+    is_supply: bool = False
 
 
 def place_key(ref: str) -> str:
     return f"place-{ref}"
 
 
-def draw_sheet(sheet: BoardSheet, *, page: str = "layout", selected: str = "") -> SafeString:
-    """The drawing as it stands on every page of the board; each thing leads to its row."""
+def layout_address(sheet: BoardSheet, page: str = "") -> Url:
+    """Where each thing on a drawing is changed; on the page itself that is named, without its address."""
     addresses = {name: reverse(name, args=[sheet.board.code]) for name in ("layout", "cables", "power")}
     addresses[page] = ""
     places = {pedal.ref for pedal in sheet.plan.pedals} | {supply.ref for supply in sheet.plan.supplies}
@@ -47,32 +53,74 @@ def draw_sheet(sheet: BoardSheet, *, page: str = "layout", selected: str = "") -
 
     def url(ref: str) -> str | None:
         if ref in places:
-            return f"{addresses['layout']}#{place_key(ref)}"
+            return f"{addresses['layout']}?open={ref}#selection"
         return f"{addresses['cables']}#{link_key(ref)}" if ref in links else None
 
+    return url
+
+
+def draw_sheet(
+    sheet: BoardSheet, *, page: str = "layout", selected: str = "", marks: Sequence[Mark] = ()
+) -> SafeString:
+    """The drawing as it stands on every page of the board; each thing leads to where it is changed."""
     svg = draw_board(
         sheet.plan,
         runs=measure_runs(sheet.plan),
         numbers=sheet.numbers,
         selected=selected or None,
-        url=url,
+        url=layout_address(sheet, page),
         length_unit=sheet.board.shop.length_unit,
         name=f"{page}-drawing",
+        details=page == "layout",
+        marks=marks,
     )
     return mark_safe(svg)  # noqa: S308 - draw_board escapes every text
 
 
 def build_layout(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     unit = sheet.board.shop.length_unit
+    opened = state.opened.split()
+    selection = select(sheet.plan, sheet.numbers, state, unit, opened)
+    rows = [_pedal_row(sheet, state, pedal, unit) for pedal in sheet.pedals]
+    rows += [_supply_row(state, supply, unit) for supply in sheet.plan.supplies]
+    found = sheet.findings_of("layout", "weight")
     return {
-        "drawing": draw_sheet(sheet, selected=state.opened),
-        "rows": [_pedal_row(sheet, state, pedal, unit) for pedal in sheet.pedals],
-        "supply_rows": [_supply_row(state, supply, unit) for supply in sheet.plan.supplies],
+        "view": "top",
+        "drawing": draw_sheet(sheet, selected=selection.refs, marks=list_marks(sheet.plan, found)),
+        "selection": selection,
+        "opened": opened,
+        "rows": rows,
+        "tray": [row for row in rows if not row.is_placed],
+        "hand": json.dumps(describe_for_hand(sheet.plan)),
         "layout": sheet.layout,
         "room": tell_rows(sheet.plan, unit),
         "fastening": tell_fastening(sheet),
         "weight": sheet.weight,
-        "findings": list_findings(sheet.plan, sheet.findings_of("layout", "weight"), state),
+        "findings": list_findings(sheet.plan, found, state),
+    }
+
+
+def describe_for_hand(plan: BoardPlan) -> dict[str, Any]:
+    """What the page's script needs to move things about, all in mm: edges to snap to, gaps, turns, sizes."""
+    frame, rules = plan.frame, plan.rules
+    return {
+        "frame": [frame.width, frame.depth],
+        "gap": rules.gap_mm,
+        "plugGap": rules.plug_gap_mm,
+        "depths": sorted({y for rail in frame.rails for y in (rail.from_y, rail.to_y)}),
+        "tiers": sorted({y for tier in frame.tiers for y in (tier.from_y, tier.to_y)}),
+        "kept": [[kept.x, kept.y, kept.x + kept.width, kept.y + kept.depth] for kept in frame.keepouts],
+        "turns": {
+            **{pedal.ref: list(pedal.turns or (0,)) for pedal in plan.pedals},
+            **{supply.ref: list(ANY_TURN) for supply in plan.supplies},
+        },
+        "sizes": {
+            **{pedal.ref: [pedal.width, pedal.depth] for pedal in plan.pedals},
+            **{supply.ref: [supply.width, supply.depth] for supply in plan.supplies},
+        },
+        "pinned": [pedal.ref for pedal in plan.pedals if pedal.pinned],
+        "under": [supply.ref for supply in plan.supplies if supply.place and supply.place.under],
+        "supplies": [supply.ref for supply in plan.supplies],
     }
 
 
@@ -105,6 +153,7 @@ def _supply_row(state: PageState, supply: Supply, unit: str) -> PlaceRow:
         depth=supply.depth,
         form=state.form(key, lambda: PlaceSupplyForm(key=key, unit=unit, initial=values)),
         is_placed=place is not None,
+        is_supply=True,
     )
 
 

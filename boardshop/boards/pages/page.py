@@ -126,7 +126,7 @@ class Page:
         self, request: HttpRequest, board: Board, state: PageState | None = None, status: int = 200
     ) -> HttpResponse:
         """The page, or its changing part for htmx."""
-        state = state or PageState(opened=request.GET.get("open", "")[:60])
+        state = state or PageState(opened=request.GET.get("open", "")[:400])
         sheet = BoardSheet(board)
         may_edit = may_change(board)
         context = {

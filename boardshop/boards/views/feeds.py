@@ -12,11 +12,12 @@ from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.ends import AddSupplyForm
 from boardshop.boards.forms.feeds import ChainForm, FeedForm, MoveFeedForm
 from boardshop.boards.forms.pedals import PlaceSupplyForm
-from boardshop.boards.pages.layout import LAYOUT, place_key
+from boardshop.boards.pages.layout import LAYOUT
 from boardshop.boards.pages.power import POWER, chain_key, feed_key, move_key
 from boardshop.boards.pages.try_feed import draw_try
 from boardshop.boards.services import ends as end_services
 from boardshop.boards.services import feeds as services
+from boardshop.boards.views.places import anchor_of, place_form_key
 from boardshop.boards.views.rows import get_supply
 from boardshop.core.index import fold
 
@@ -98,12 +99,12 @@ def add_supply(request: HttpRequest, code: str) -> HttpResponse:
 def place_supply(request: HttpRequest, code: str, ref: str) -> HttpResponse:
     board = get_board_for(request.user, code, editing=True)
     supply = get_supply(board, ref)
-    form = PlaceSupplyForm(request.POST, key=place_key(supply.ref), unit=board.shop.length_unit)
+    form = PlaceSupplyForm(request.POST, key=place_form_key(request, supply.ref), unit=board.shop.length_unit)
 
     def service(form: PlaceSupplyForm) -> None:
         end_services.place_supply(board, form.seen, supply, **form.typed())
 
-    return make_edit(request, board, LAYOUT, form, service, opened=supply.ref, anchor=form.key)
+    return make_edit(request, board, LAYOUT, form, service, opened=supply.ref, anchor=anchor_of(form))
 
 
 @require_POST

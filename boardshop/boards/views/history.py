@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from boardshop.boards.access import get_board_for, may_change
-from boardshop.boards.edits import make_edit
+from boardshop.boards.edits import make_edit, open_row
 from boardshop.boards.forms.steps import StepForm, offering
 from boardshop.boards.models import Board
 from boardshop.boards.pages.page import FormPage, Page
@@ -53,7 +53,7 @@ def undo_change(request: HttpRequest, code: str) -> HttpResponse:
         with offering(form, lambda past: services.find_undoable(board, past)):
             services.undo_change(board, form.seen, form.past)
 
-    return make_edit(request, board, page, form, service)
+    return make_edit(request, board, page, form, service, opened=open_row(request))
 
 
 @require_POST
@@ -67,7 +67,7 @@ def redo_change(request: HttpRequest, code: str) -> HttpResponse:
         with offering(form, lambda past: services.find_redoable(board, past)):
             services.redo_change(board, form.seen, form.past)
 
-    return make_edit(request, board, page, form, service)
+    return make_edit(request, board, page, form, service, opened=open_row(request))
 
 
 def _page_of(request: HttpRequest, board: Board) -> Page | FormPage:

@@ -7,10 +7,12 @@ from django.views.decorators.http import require_safe
 from boardshop.boards.access import get_board_for
 from boardshop.boards.pages.board import BOARD
 from boardshop.boards.pages.cables import CABLES
+from boardshop.boards.pages.drawn_views import SIDE_PAGE, UNDERSIDE_PAGE
 from boardshop.boards.pages.first_power import FIRST_POWER
 from boardshop.boards.pages.grounds import GROUNDS, TRIED, grounds_page
 from boardshop.boards.pages.layout import LAYOUT
 from boardshop.boards.pages.leads import LEADS
+from boardshop.boards.pages.measured import draw_measuring
 from boardshop.boards.pages.order import ORDER
 from boardshop.boards.pages.page import Page
 from boardshop.boards.pages.place_for_me import PLACE_FOR_ME, WHICH_FRAME
@@ -22,11 +24,8 @@ from boardshop.boards.plan.read import load_plan
 from boardshop.core.boardfile import dump_plan
 from boardshop.crew.audit import record_export
 
-LOOKED_AT = (
-    *(BOARD, ORDER, SCENES, CABLES),
-    *(LAYOUT, PLACE_FOR_ME, WHICH_FRAME),
-    *(POWER, FIRST_POWER, LEADS, GROUNDS, PROPOSED, WHICH),
-)
+WIRED = (BOARD, ORDER, SCENES, CABLES, POWER, FIRST_POWER, LEADS, GROUNDS, PROPOSED, WHICH)
+LOOKED_AT = (*WIRED, LAYOUT, UNDERSIDE_PAGE, SIDE_PAGE, PLACE_FOR_ME, WHICH_FRAME)
 PAGES: dict[str, Page] = {page.name: page for page in LOOKED_AT}
 
 
@@ -43,6 +42,22 @@ def order(request: HttpRequest, code: str) -> HttpResponse:
 @require_safe
 def layout(request: HttpRequest, code: str) -> HttpResponse:
     return LAYOUT.draw(request, get_board_for(request.user, code))
+
+
+@require_safe
+def underside(request: HttpRequest, code: str) -> HttpResponse:
+    return UNDERSIDE_PAGE.draw(request, get_board_for(request.user, code))
+
+
+@require_safe
+def side_view(request: HttpRequest, code: str) -> HttpResponse:
+    return SIDE_PAGE.draw(request, get_board_for(request.user, code))
+
+
+@require_safe
+def measure_layout(request: HttpRequest, code: str) -> HttpResponse:
+    """How far two things are apart; a script asks for the outcome alone."""
+    return draw_measuring(request, get_board_for(request.user, code))
 
 
 @require_safe

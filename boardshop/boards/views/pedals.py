@@ -15,11 +15,12 @@ from boardshop.boards.edits import make_edit
 from boardshop.boards.forms.edits import EditForm
 from boardshop.boards.forms.order import MoveForm, WireForm
 from boardshop.boards.forms.pedals import AddPedalForm, PedalForm, PlaceForm, PlayForm
-from boardshop.boards.pages.layout import LAYOUT, place_key
+from boardshop.boards.pages.layout import LAYOUT
 from boardshop.boards.pages.order import ORDER, move_key, play_key, wire_key
 from boardshop.boards.pages.pedal import fresh_pedal, pedal_page
 from boardshop.boards.services import order as order_services
 from boardshop.boards.services import pedals as services
+from boardshop.boards.views.places import anchor_of, place_form_key
 from boardshop.boards.views.rows import get_pedal
 from boardshop.crew.notices import tell_trashed
 
@@ -83,12 +84,12 @@ def remove_pedal(request: HttpRequest, code: str, ref: str) -> HttpResponse:
 def place_pedal(request: HttpRequest, code: str, ref: str) -> HttpResponse:
     board = get_board_for(request.user, code, editing=True)
     pedal = get_pedal(board, ref)
-    form = PlaceForm(request.POST, key=place_key(pedal.ref), unit=board.shop.length_unit)
+    form = PlaceForm(request.POST, key=place_form_key(request, pedal.ref), unit=board.shop.length_unit)
 
     def service(form: PlaceForm) -> None:
         services.place_pedal(board, form.seen, pedal, **form.typed())
 
-    return make_edit(request, board, LAYOUT, form, service, opened=pedal.ref, anchor=form.key)
+    return make_edit(request, board, LAYOUT, form, service, opened=pedal.ref, anchor=anchor_of(form))
 
 
 @require_POST

@@ -5,6 +5,7 @@ from itertools import combinations
 
 from boardshop.core.findings import Finding
 from boardshop.core.layout.geometry import Box, clearance, room_inside
+from boardshop.core.layout.heights import lid_spare
 from boardshop.core.layout.rules import LID_MARGIN_MM, RAIL_HOLD_MM, RAILS_HOLDING, layout_finding
 from boardshop.core.layout.standing import Body, Reserved, frame_box, tier_height
 from boardshop.core.plan import BoardPlan, Frame
@@ -67,10 +68,10 @@ def _check_keepout(body: Body, kept: Reserved) -> Iterator[Finding]:
 
 
 def _check_lid(body: Body, frame: Frame) -> Iterator[Finding]:
-    if frame.lid is None or body.height is None:
+    spare = lid_spare(body, frame)
+    if spare is None:
         return
     standing = tier_height(body, frame)
-    spare = frame.lid - standing - body.height
     on_tier = f" on its tier of {standing} mm" if standing else ""
     if spare < 0:
         message = (

@@ -32,11 +32,11 @@ def number_places(plan: BoardPlan) -> dict[str, str]:
 
 def list_rows(plan: BoardPlan) -> tuple[Row, ...]:
     """Front to rear, each from left to right; only placed pedals stand in one."""
-    rows = _rows({pedal.ref: box for pedal in plan.pedals if (box := body_box(pedal)) is not None})
+    rows = group_rows({pedal.ref: box for pedal in plan.pedals if (box := body_box(pedal)) is not None})
     return tuple(Row(_row_name(number, len(rows)), tuple(refs)) for number, refs in enumerate(rows))
 
 
-def _rows(boxes: dict[str, Box]) -> list[list[str]]:
+def group_rows(boxes: dict[str, Box]) -> list[list[str]]:
     """Front to rear; a row ends where a pedal begins behind the rear edge of the shallowest in it."""
     rows: list[list[str]] = []
     rear = 0

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from boardshop.core.cables.ends import entry_point, exit_point
 from boardshop.core.index import fold, split_end
 from boardshop.core.layout.foot_checks import list_pairs
 from boardshop.core.layout.rules import SAME_HEIGHT_MM, TOGETHER_DEPTH_MM
@@ -226,9 +227,9 @@ def _link_numbers(plan: BoardPlan, ref: str) -> list[int]:
 def lead_point(plan: BoardPlan, ref: str) -> Point | None:
     """Where the lead of a source arrives or of an amp leaves; None for what is neither."""
     if any(fold(source.ref) == ref for source in plan.sources):
-        return plan.frame.entry
+        return entry_point(plan.frame)
     if any(fold(amp.ref) == ref for amp in plan.amps):
-        return plan.frame.exit
+        return exit_point(plan.frame)
     return None
 
 

@@ -26,6 +26,8 @@ MANY_THINGS = 24
 """Beyond so many a move takes longer, about in proportion."""
 PROOF_PART = 0.3
 """Part of the seconds for a complete search where few things move."""
+SOLVER_PACE = 0.6
+"""The solver's deterministic seconds in one second, measured."""
 
 type Show = Callable[[float, Problem, Ints | None, int], bool]
 """Given the part of the work done, the problem, the best whole placing of it so far and its cost."""
@@ -165,7 +167,7 @@ class Strategy:
     def _prove(self, problem: Problem, known: Found | None) -> Proof | None:
         if self.is_stopped or problem.movable > MOST_THINGS:
             return None
-        work = self.seconds * PROOF_PART
+        work = self.seconds * PROOF_PART * SOLVER_PACE
         return prove(problem, None if known is None else known.places, known.cost if known else FAR, work)
 
 
