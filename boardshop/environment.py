@@ -30,6 +30,7 @@ KNOWN = {
     "BOARDSHOP_PROXIES": "Number of servers in front that each add to X-Forwarded-For; 0 by default.",
     "BOARDSHOP_PUBLIC_URL": "The address people type, such as https://boards.example; required on a server.",
     "BOARDSHOP_PYTHON": "The Python that the local commands use.",
+    "BOARDSHOP_SEARCHES": "Number of layout searches that run at once; 1 by default, others wait.",
     "BOARDSHOP_SECRET_KEY": "Signs sessions and tokens; made and kept in the data folder if not given.",
     "BOARDSHOP_SECRET_KEY_FILE": "A file that holds the value of BOARDSHOP_SECRET_KEY.",
     "BOARDSHOP_STATIC_DIR": "Folder of the collected static files; in the data folder by default.",

@@ -228,6 +228,11 @@ USE_I18N = True
 USE_TZ = True
 TIME_ZONE = "UTC"
 
+# Searches for a layout run beside the server; each keeps one processor busy.
+SEARCHES_AT_ONCE = environment.whole_number(ENV, "BOARDSHOP_SEARCHES", 1, 1, 16)
+# What sets one going: a function of the key of its row.
+SEARCH_STARTER = "boardshop.boards.searching.processes.start_process"
+
 STATIC_URL = "static/"
 STATICFILES_DIRS = [BASE_DIR / "static"]
 STATIC_ROOT = environment.folder(ENV, "BOARDSHOP_STATIC_DIR", DATA_DIR / "staticfiles")
@@ -267,5 +272,7 @@ LOGGING: dict[str, Any] = {
 if TESTING:
     # Hashing a password for real takes a quarter of a second, and tests collect no static files.
     PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    # A test that wants a search to run says so.
+    SEARCH_STARTER = "boardshop.boards.searching.processes.start_nothing"
     STORAGES["staticfiles"] = {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}
     WHITENOISE_AUTOREFRESH = WHITENOISE_USE_FINDERS = True

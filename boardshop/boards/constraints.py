@@ -36,6 +36,7 @@ BOARD_REFUSALS: Refusals = {
     "scene_name_once_per_board": errors.SceneNameTaken,
     "variant_name_once_per_board": errors.VariantNameTaken,
     "variant_has_a_name": errors.VariantNameMissing,
+    "one_layout_search_under_way_per_board": errors.SearchUnderWay,
 }
 
 IMPORT_REFUSALS: Refusals = {**GEAR_REFUSALS, **BOARD_REFUSALS}

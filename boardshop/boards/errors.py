@@ -331,3 +331,41 @@ class NoLoadRead(Refusal):
 
 class NoUnitForDraw(Refusal):
     """The board does not say which unit stands at %(end)s; choose its unit on the pedal's page first."""
+
+
+class NothingToPlace(Refusal):
+    """%(board)s has no pedal yet; put some on it on its order page, then search for their places."""
+
+
+class AllPlaced(Refusal):
+    """Every pedal of %(board)s has a place, so there is nothing to finish; place all anew, or make room."""
+
+    field = "wanted"
+
+
+class NoFramesToTry(Refusal):
+    """The catalogue has no frame to try; add frames with their sizes first."""
+
+
+class CannotAllFit(Refusal):
+    """Not everything can be placed: %(reasons)s"""
+
+
+class SearchUnderWay(Refusal):
+    """A search for %(board)s is under way already; look at it, or stop it before another one is started."""
+
+
+class TooManySearches(Refusal):
+    """%(n)s searches wait for their turn already; start this one when some of them are done."""
+
+
+class NoSuchAnswer(Refusal):
+    """This search has no such answer, or none that can be taken as it is; choose one of those it shows."""
+
+    field = "answer"
+
+
+class FrameGone(Refusal):
+    """%(frame)s is no longer in the catalogue, so its layout was not taken; search for a frame again."""
+
+    field = "answer"

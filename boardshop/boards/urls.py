@@ -19,12 +19,14 @@ from boardshop.boards.views import (
     readings,
     revisions,
     scenes,
+    searches,
     trash,
     which,
     whole,
 )
 
 REVISION = "boards/<str:code>/revisions/<int:number>"
+SEARCH = "boards/<str:code>/layout/searches/<int:pk>"
 READING = "boards/<str:code>/power/readings/<int:pk>"
 
 urlpatterns = [
@@ -42,6 +44,13 @@ urlpatterns = [
     path("boards/<str:code>/scenes/<int:pk>/move", scenes.move_scene, name="move-scene"),
     path("boards/<str:code>/scenes/<int:pk>/remove", scenes.remove_scene, name="remove-scene"),
     path("boards/<str:code>/layout", pages.layout, name="layout"),
+    path("boards/<str:code>/layout/place", searches.place_for_me, name="place-for-me"),
+    path("boards/<str:code>/layout/which-frame", searches.which_frame, name="which-frame"),
+    path("boards/<str:code>/layout/searches/start", searches.start_search, name="start-search"),
+    path(SEARCH, searches.show_search, name="show-search"),
+    path(f"{SEARCH}/progress", searches.watch_search, name="watch-search"),
+    path(f"{SEARCH}/stop", searches.stop_search, name="stop-search"),
+    path(f"{SEARCH}/take", searches.take_layout, name="take-layout"),
     path("boards/<str:code>/layout/underside", pages.underside, name="underside"),
     path("boards/<str:code>/layout/side", pages.side_view, name="side-view"),
     path("boards/<str:code>/layout/measure", pages.measure_layout, name="measure-layout"),

@@ -18,6 +18,7 @@ from boardshop.boards.models import Board
 from boardshop.crew.models import Person
 from boardshop.crew.setup import issue_setup_token
 from boardshop.ops.demo.load import USERNAME, load_demo
+from tests.boards.searches import PLACING, answered
 from tests.chromium import AXE, DESKTOP, PHONE, InBrowser, overflows_sideways
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
@@ -121,6 +122,8 @@ def look(page: Page, path: str, is_phone: bool) -> list[str]:
 @pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desk", "phone"])
 def test_every_page(in_browser: InBrowser, size: tuple[int, int]) -> None:
     load_demo()
+    # A search that was made is no part of the demo.
+    answered(Board.objects.order_by("pk").first(), PLACING)
     person = Person.objects.get(username=USERNAME)
     pages = find_pages(person)
     assert {"boards", "sign-in", "clients"} <= pages.keys()

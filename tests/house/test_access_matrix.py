@@ -72,6 +72,8 @@ TABLE = """
 200 200 200 404 302  405 405 405 405 302  board order layout cables power papers build-sheet case-label
 200 200 200 404 302  405 405 405 405 302  stage-board board-file changes compare variants scenes
 200 200 200 404 302  405 405 405 405 302  proposed-feeds which-supply leads grounds
+200 200 200 404 302  405 405 405 405 302  place-for-me which-frame show-search
+302 302 302 404 302  405 405 405 405 302  watch-search
 200 200 200 404 302  405 405 405 405 302  underside side-view measure-layout
 200 200 200 404 302  405 405 405 405 302  revisions show-revision revision-file revision-report
 200 200 200 404 302  405 405 405 405 302  first-power first-power-sheet
@@ -106,7 +108,8 @@ TABLE = """
 405 405 405 405 302  422 422 403 404 302  add-supply place-supply remove-supply take-feeds take-leads
 405 405 405 405 302  422 422 403 404 302  record-reading take-back-reading put-back-reading keep-draw
 405 405 405 405 302  422 422 403 404 302  restore-board restore-pedal restore-gear restore-client
-405 405 405 405 302  303 303 403 404 302  remove-file put-back-file
+405 405 405 405 302  422 422 403 404 302  start-search take-layout
+405 405 405 405 302  303 303 403 404 302  remove-file put-back-file stop-search
 # An empty form names no finding.
 405 405 405 405 302  404 404 403 404 302  withdraw-finding
 """

@@ -14,7 +14,9 @@ from django.test import Client as Browser
 from django.urls import get_resolver
 
 from boardshop.boards.models import Board, FeedJack, Link, Placement, Source, SupplyPlacement
+from boardshop.boards.plan.read import load_plan
 from boardshop.boards.services.readings import record_plug
+from boardshop.boards.services.searches import Asked, start_search
 from boardshop.boards.services.variants import add_variant
 from boardshop.crew.invitations import make_invitation
 from boardshop.crew.models import Client, Invitation, Membership, Person, Shop
@@ -119,6 +121,8 @@ class Walk:
             return self.board.variants.latest("pk").pk
         if "/power/readings/" in route:
             return self.board.readings.latest("pk").pk
+        if "/layout/searches/" in route:
+            return self.board.searches.latest("pk").pk
         if "/scenes/" in route:
             return self.board.scenes.earliest("pk").pk
         model = next((model for start, model in GEAR.items() if route.startswith(f"/{start}/")), PedalModel)
@@ -137,6 +141,7 @@ def walk(db: None) -> Walk:
     walk = Walk(shop)
     add_variant(walk.board, walk.board.edit_number, "Second")
     record_plug(walk.board, walk.board.edit_number, walk.fed_end, 9000)
+    start_search(walk.board, load_plan(walk.board), Asked("all", anyway=True))
     return walk
 
 

@@ -5,6 +5,7 @@ from boardshop.boards.models.held_files import BoardFile
 from boardshop.boards.models.history import Change, Revision, Variant
 from boardshop.boards.models.items import Amp, Computer, Item, Placement, Source, SupplyPlacement
 from boardshop.boards.models.readings import LeadReading
+from boardshop.boards.models.searches import LayoutSearch
 from boardshop.boards.models.wiring import DcLead, Feed, FeedJack, FeedOutlet, Link
 
 __all__ = [
@@ -20,6 +21,7 @@ __all__ = [
     "FeedOutlet",
     "Frame",
     "Item",
+    "LayoutSearch",
     "LeadReading",
     "Link",
     "Piece",

@@ -15,6 +15,7 @@ from boardshop.boards.pages.leads import LEADS
 from boardshop.boards.pages.measured import draw_measuring
 from boardshop.boards.pages.order import ORDER
 from boardshop.boards.pages.page import Page
+from boardshop.boards.pages.place_for_me import PLACE_FOR_ME, WHICH_FRAME
 from boardshop.boards.pages.power import POWER
 from boardshop.boards.pages.proposed import PROPOSED
 from boardshop.boards.pages.scenes import SCENES
@@ -24,7 +25,7 @@ from boardshop.core.boardfile import dump_plan
 from boardshop.crew.audit import record_export
 
 WIRED = (BOARD, ORDER, SCENES, CABLES, POWER, FIRST_POWER, LEADS, GROUNDS, PROPOSED, WHICH)
-LOOKED_AT = (*WIRED, LAYOUT, UNDERSIDE_PAGE, SIDE_PAGE)
+LOOKED_AT = (*WIRED, LAYOUT, UNDERSIDE_PAGE, SIDE_PAGE, PLACE_FOR_ME, WHICH_FRAME)
 PAGES: dict[str, Page] = {page.name: page for page in LOOKED_AT}
 
 

@@ -13,6 +13,7 @@ from boardshop.boards.models import (
     Board,
     Computer,
     Item,
+    LayoutSearch,
     LeadReading,
     Link,
     Placement,
@@ -72,6 +73,10 @@ def get_scene(board: Board, pk: int) -> Scene:
 
 def get_reading(board: Board, pk: int) -> LeadReading:
     return _one(board, LeadReading.objects.filter(board=board, pk=pk))
+
+
+def get_search(board: Board, pk: int) -> LayoutSearch:
+    return _one(board, LayoutSearch.objects.filter(board=board, pk=pk))
 
 
 def get_end(board: Board, ref: str) -> Source | Amp | Computer:
