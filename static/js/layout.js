@@ -357,6 +357,7 @@
   }
 
   function escape(event) {
+    if (isMeasuring()) return;
     clearTimeout(keysTimer);
     if (press?.isOn || moving) { event.preventDefault(); endPress(); if (moving) letGo(); }
     else if (chosen.size && !event.target.closest?.("input, select, textarea, details")) choose([]);
