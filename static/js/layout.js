@@ -324,6 +324,8 @@
 
   // By keys.
   let keysTimer = 0;
+  let wasMeasuring = false; // before a key ends that, in drawing-view.js
+  document.addEventListener("keydown", () => { wasMeasuring = isMeasuring(); }, true);
   document.addEventListener("keydown", (event) => {
     if (event.key === "Escape") { escape(event); return; }
     const isTyping = event.target.closest?.("input, select, textarea");
@@ -357,6 +359,7 @@
   }
 
   function escape(event) {
+    if (wasMeasuring) return;
     clearTimeout(keysTimer);
     if (press?.isOn || moving) { event.preventDefault(); endPress(); if (moving) letGo(); }
     else if (chosen.size && !event.target.closest?.("input, select, textarea, details")) choose([]);

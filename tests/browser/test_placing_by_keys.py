@@ -1,5 +1,7 @@
 """Things are placed by keys, by buttons, several at once, and with scripts off."""
 
+import re
+
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -164,3 +166,21 @@ def test_it_can_be_read_by_all_while_something_is_moved(
         return axe_violations(page), overflows_sideways(page)
 
     assert in_browser(steps, person=cast.editor, size=size) == ([], False)
+
+
+def test_escape_ends_measuring_and_leaves_what_is_chosen(
+    cast: Cast, board: Board, in_browser: InBrowser
+) -> None:
+    def steps(page: Page) -> None:
+        open_layout(page, board)
+        thing(page, "P1").click()
+        expect(page.locator("#selection")).to_contain_text("Low Ember")
+        page.locator("a[data-measure]").click()
+        expect(page.locator("#layout-drawing[data-measuring]")).to_have_count(1)
+        page.keyboard.press("Escape")
+        expect(page.locator("#layout-drawing[data-measuring]")).to_have_count(0)
+        expect(thing(page, "P1")).to_have_class(re.compile("is-selected"))
+        page.keyboard.press("Escape")
+        expect(page.locator("#selection")).to_contain_text("Nothing chosen")
+
+    in_browser(steps, person=cast.editor)
