@@ -277,3 +277,12 @@ def test_forty_pedals_on_a_small_frame():
     assert len(found.left_out) == 30
     assert found.why.startswith("impossible: ")
     assert faults_of(plan, found) == []
+
+
+def test_a_frame_beyond_all_measure_is_searched_in_part():
+    plan = board(pedal("P1", **PLAIN), pedal("P2", width=10**6, **PLAIN), frame=frame(10**8, 10**8))
+    (sentence,) = find_impossible(plan)
+    assert "first 4000 mm" in sentence
+    found = propose_layout(plan, ONE_SECOND)
+    assert [ref for ref, _ in found.places] == ["P1"]
+    assert found.why.startswith("not found in this time: ")

@@ -4,6 +4,10 @@ from boardshop.core.layout.geometry import Box
 from boardshop.core.layout.rules import RAIL_HOLD_MM, RAILS_HOLDING, TREADLE_EDGE_MM
 from boardshop.core.plan import BoardPlan, Frame, Pedal
 
+LARGEST_MM = 4_000
+"""How much of a frame is searched, from its left and from its front: no board is as large, and every place
+counts."""
+
 
 def list_depths(plan: BoardPlan, pedal: Pedal, body: Box, room: Box) -> tuple[bool, ...]:
     """For each y of the place from 0 on, whether it may stand there.
@@ -17,7 +21,7 @@ def list_depths(plan: BoardPlan, pedal: Pedal, body: Box, room: Box) -> tuple[bo
         and room.y1 + y <= frame.depth
         and _on_a_tier(frame, body, y, pedal.height)
         and not (pedal.treadle and y > TREADLE_EDGE_MM)
-        for y in range(frame.depth + 1)
+        for y in range(min(frame.depth, LARGEST_MM) + 1)
     ]
     held = [is_allowed and is_on_rails(frame, body, y) for y, is_allowed in enumerate(allowed)]
     return tuple(held if any(held) else allowed)

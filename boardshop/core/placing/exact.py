@@ -18,6 +18,7 @@ from boardshop.core.placing.arrays import (
     SWITCHES,
     Ints,
 )
+from boardshop.core.placing.depths import LARGEST_MM
 from boardshop.core.placing.forbidden import allowed_turns, forbidden_offsets
 from boardshop.core.placing.problem import Problem
 
@@ -100,9 +101,8 @@ class Complete:
             self.y.append(model.new_constant(thing.at.y))
             self.turned.append({thing.at.turn // 90: model.new_constant(1)})
             return
-        frame = problem.plan.frame
-        x = model.new_int_var(-frame.width, 2 * frame.width, f"x{i}")
-        y = model.new_int_var(0, frame.depth, f"y{i}")
+        x = model.new_int_var(-LARGEST_MM, 2 * LARGEST_MM, f"x{i}")
+        y = model.new_int_var(0, LARGEST_MM, f"y{i}")
         turned: dict[int, cp_model.IntVar] = {}
         for shape in thing.shapes:
             turn = shape.turn // 90

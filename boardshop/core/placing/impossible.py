@@ -17,6 +17,7 @@ from boardshop.core.layout.standing import list_bodies, list_reserved, list_used
 from boardshop.core.naming import called
 from boardshop.core.placing.answers import USUAL_WISHES, Wishes
 from boardshop.core.placing.arrays import BODY, PLUG, ROOM
+from boardshop.core.placing.depths import LARGEST_MM
 from boardshop.core.placing.problem import Problem, make_problem
 from boardshop.core.placing.things import Shape, Thing, is_fixed
 from boardshop.core.plan import BoardPlan, Pedal
@@ -31,6 +32,8 @@ class Impossible:
 
     refs: tuple[str, ...]
     sentence: str
+    is_proved: bool = True
+    """False where the search is too small for it, which proves nothing."""
 
 
 def find_impossible(plan: BoardPlan, wishes: Wishes = USUAL_WISHES) -> tuple[str, ...]:
@@ -65,7 +68,7 @@ def _pinned_clashes(plan: BoardPlan, wishes: Wishes) -> Iterator[Impossible]:
         refs = [pinned[ref] for s in finding.subjects if (ref := fold(s.split(".")[0])) in pinned]
         if refs and frozenset(refs) not in told:
             told.add(frozenset(refs))
-            yield Impossible(tuple(dict.fromkeys(refs)), f"As pinned: {finding.message}")
+            yield Impossible(tuple(dict.fromkeys(refs)), f"As they stand: {finding.message}")
 
 
 def _no_position(problem: Problem) -> Iterator[Impossible]:
@@ -74,7 +77,11 @@ def _no_position(problem: Problem) -> Iterator[Impossible]:
     for i, thing in enumerate(problem.things[: problem.movable]):
         if any(is_free(problem, i, shape, fixed) for shape in thing.shapes):
             continue
-        yield Impossible((thing.ref,) if thing.ref else (), _why_nowhere(problem, thing))
+        refs = (thing.ref,) if thing.ref else ()
+        if max(problem.plan.frame.width, problem.plan.frame.depth) > LARGEST_MM:
+            yield Impossible(refs, _why_too_large(problem, thing), is_proved=False)
+        else:
+            yield Impossible(refs, _why_nowhere(problem, thing))
 
 
 def is_free(problem: Problem, i: int, shape: Shape, fixed: Sequence[int]) -> bool:
@@ -125,6 +132,11 @@ def _why_nowhere(problem: Problem, thing: Thing) -> str:
             f"{', or not with its front edge at the front' if _is_treadle(plan, thing) else ''}."
         )
     return f"{name} finds no place in any allowed turn beside what is pinned, kept free or kept in place."
+
+
+def _why_too_large(problem: Problem, thing: Thing) -> str:
+    name = called(index_plan(problem.plan), thing.ref) if thing.ref else "The reserved room"
+    return f"{name} finds no place in the first {LARGEST_MM} mm of the frame, and more is not searched."
 
 
 def _is_treadle(plan: BoardPlan, thing: Thing) -> bool:

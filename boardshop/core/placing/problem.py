@@ -23,6 +23,7 @@ from boardshop.core.placing.arrays import (
     Model,
     State,
 )
+from boardshop.core.placing.depths import LARGEST_MM
 from boardshop.core.placing.things import Shape, Thing, list_ends, list_things
 from boardshop.core.plan import BoardPlan, Place, Point, Rules, Turn
 
@@ -104,7 +105,7 @@ def _fill(plan: BoardPlan, things: tuple[Thing, ...], homes: Mapping[str, Home],
         counts=np.zeros((count, 4), np.int64),
         turns=np.zeros((count, 4), np.int64),
         reach=np.zeros((count, 4, 9), np.int64),
-        allowed_y=np.zeros((count, 4, plan.frame.depth + 1), np.bool_),
+        allowed_y=np.zeros((count, 4, min(plan.frame.depth, LARGEST_MM) + 1), np.bool_),
         switches=np.zeros((count, 4, max([1, *(len(s.switches) for s in shapes)]), 2), np.int64),
         ends=np.zeros((count, 4, max([1, *(len(s.ends) for s in shapes)]), 2), np.int64),
         nets=np.zeros((count, max([1, *(len(own) for own in nets)]), 4), np.int64),

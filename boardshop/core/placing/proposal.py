@@ -137,8 +137,10 @@ class Writer:
 
     def _why(self, outcome: Outcome, placing: Placing) -> str:
         """Why some are left out: with a certificate, or only that the search found nothing."""
-        reasons = list(dict.fromkeys(one.sentence for one in self.impossible))
+        reasons = list(dict.fromkeys(one.sentence for one in self.impossible if one.is_proved))
         found = [f"{IMPOSSIBLE}: {' '.join(reasons)}"] if reasons else []
+        too_large = list(dict.fromkeys(one.sentence for one in self.impossible if not one.is_proved))
+        found += [f"{NOT_FOUND}: {' '.join(too_large)}"] if too_large else []
         others = self._name_others(placing)
         if others and outcome.is_impossible:
             found.append(f"{IMPOSSIBLE}: a complete search shows that not all have room together.")

@@ -9,6 +9,7 @@ import numpy as np
 
 from boardshop.core.placing.anneal import run_steps, settle, whole_cost
 from boardshop.core.placing.arrays import FAR, Ints, State
+from boardshop.core.placing.depths import LARGEST_MM
 from boardshop.core.placing.problem import Problem
 from boardshop.core.placing.schedules import CHUNK, LOGS, STEPS, Cooling
 
@@ -115,7 +116,7 @@ def begin(problem: Problem, one: Round) -> State:
 
 def _scatter(problem: Problem, state: State, seed: int) -> None:
     lot = np.random.RandomState(seed % 2**32)
-    width = problem.plan.frame.width
+    width = min(problem.plan.frame.width, LARGEST_MM)
     for i in range(problem.movable):
         if problem.model.home[i, 3] > 0:
             state.place[i] = problem.model.home[i, :3]

@@ -17,7 +17,7 @@ from boardshop.core.layout.geometry import (
 from boardshop.core.layout.standing import UsedJack, list_reserved, list_used_jacks
 from boardshop.core.placing.answers import Wishes
 from boardshop.core.placing.arrays import BODY, KEEPOUT, PLUG, ROOM, STRIP
-from boardshop.core.placing.depths import list_depths
+from boardshop.core.placing.depths import LARGEST_MM, list_depths
 from boardshop.core.plan import BoardPlan, Pedal, Place, PlugType, Point, Turn
 
 
@@ -121,7 +121,7 @@ def _shape(
         switch_points(pedal, spot),
         points,
         -room.x0,
-        plan.frame.width - room.x1,
+        min(plan.frame.width, LARGEST_MM) - room.x1,
         depths,
     )
 
@@ -163,9 +163,12 @@ def _rooms(plan: BoardPlan, wishes: Wishes) -> Iterator[Thing]:
         shapes = []
         for turn in ways:
             wide, deep = turned_size(width, depth, turn)
-            depths = tuple(y + deep <= plan.frame.depth for y in range(plan.frame.depth + 1))
+            depth = min(plan.frame.depth, LARGEST_MM)
+            depths = tuple(y + deep <= depth for y in range(depth + 1))
             box = Box(0, 0, wide, deep)
-            shapes.append(Shape(turn, (Part(ROOM, box),), (), (), 0, plan.frame.width - wide, depths))
+            shapes.append(
+                Shape(turn, (Part(ROOM, box),), (), (), 0, min(plan.frame.width, LARGEST_MM) - wide, depths)
+            )
         yield Thing("", tuple(shapes))
 
 
