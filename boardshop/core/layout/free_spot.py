@@ -11,13 +11,14 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 from boardshop.core.index import fold
+from boardshop.core.layout.carrying import fits_on_a_tier, is_carried
 from boardshop.core.layout.foot_checks import list_switches
 from boardshop.core.layout.geometry import Box, switch_points, turned_size
 from boardshop.core.layout.plug_checks import list_standing_plugs, pass_at_height
-from boardshop.core.layout.rules import RAIL_HOLD_MM, RAILS_HOLDING, TREADLE_EDGE_MM
+from boardshop.core.layout.rules import RAIL_HOLD_MM, TREADLE_EDGE_MM
 from boardshop.core.layout.standing import Body, list_bodies, list_reserved, list_used_jacks
 from boardshop.core.layout.supply_checks import free_height, list_under
-from boardshop.core.plan import BoardPlan, Frame, Jack, Pedal, Place, Point, SupplyPlace, Turn
+from boardshop.core.plan import BoardPlan, Jack, Pedal, Place, Point, SupplyPlace, Turn
 
 BODY, PLUG, SWITCH, KEPT, STRIP = "body", "plug", "switch", "kept", "strip"
 """`strip` is what stays empty before a treadle."""
@@ -180,7 +181,9 @@ def _list_depths(search: _Search) -> list[int]:
                 edges += [fixed.box.y1 + gap - part.box.y0, fixed.box.y0 - gap - part.box.y1]
     fitting = {y for y in edges if _fits_in_depth(search, y)}
     way = 1 if search.is_front else -1
-    return sorted(fitting, key=lambda y: (search.on_rails and not _is_carried(frame, body, y), way * y))
+    return sorted(
+        fitting, key=lambda y: (search.on_rails and not is_carried(frame, body.moved(0, y)), way * y)
+    )
 
 
 def _fits_in_depth(search: _Search, y: int) -> bool:
@@ -191,14 +194,11 @@ def _fits_in_depth(search: _Search, y: int) -> bool:
         return _has_height_below(search, body)
     if search.is_treadle and y > TREADLE_EDGE_MM:
         return False
-    tiers = [tier for tier in frame.tiers if tier.from_y <= body.y0 and body.y1 <= tier.to_y]
-    if frame.tiers and not tiers:
+    if not fits_on_a_tier(frame, body, search.height):
         return False
-    standing = max((tier.height for tier in tiers), default=0)
-    is_low = frame.lid is None or search.height is None or standing + search.height <= frame.lid
     plugs = [part.box.moved(0, y) for part in search.parts if part.kind == PLUG]
     gap = search.gaps.plug
-    return is_low and all(gap <= plug.y0 and plug.y1 <= frame.depth - gap for plug in plugs)
+    return all(gap <= plug.y0 and plug.y1 <= frame.depth - gap for plug in plugs)
 
 
 def _has_height_below(search: _Search, body: Box) -> bool:
@@ -207,11 +207,6 @@ def _has_height_below(search: _Search, body: Box) -> bool:
         return True
     free = min(free_height(search.plan, under, edge) for edge in (body.y0, body.y1))
     return free >= search.height + search.plan.rules.under_gap_mm
-
-
-def _is_carried(frame: Frame, body: Box, y: int) -> bool:
-    holds = [min(rail.to_y, y + body.y1) - max(rail.from_y, y + body.y0) for rail in frame.rails]
-    return sum(hold >= RAIL_HOLD_MM for hold in holds) >= RAILS_HOLDING
 
 
 def _first_x(search: _Search, y: int) -> int | None:
