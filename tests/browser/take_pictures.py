@@ -21,6 +21,7 @@ TALL = {"width": 1280, "height": 1160}
 DESK = {"width": 1280, "height": 900}
 PHONE = {"width": 390, "height": 760}
 SHEET_WIDTH_PX = 1280
+SEARCH_MS = 120_000
 COLOURS = 128
 """More than the themes have; the rest are the edges of letters."""
 
@@ -57,6 +58,15 @@ def at_the_desk(browser: Browser, address: str, name: str, password: str) -> str
     page.set_viewport_size(DESK)
     page.goto("/")
     page.get_by_role("link", name=BOARD).click()
+    technician.go_to("Layout")
+    page.get_by_role("link", name="From the side").click()
+    photograph(page, "side-light")
+    page.get_by_role("link", name="Place it for me").first.click()
+    page.get_by_role("button", name="Start the search").click()
+    page.get_by_role("heading", name="Layouts to choose from").wait_for(timeout=SEARCH_MS)
+    page.set_viewport_size(TALL)
+    photograph(page, "layouts-light")
+    page.set_viewport_size(DESK)
     page.emulate_media(color_scheme="dark")
     technician.go_to("Power")
     photograph(page, "power-dark")
