@@ -166,7 +166,7 @@ def _bodies(scene: _Scene) -> list[str]:
         if not under:
             wrong.append(f"tier: {ref}")
         lid, height = scene.frame.get("lid"), scene.pedals[ref].get("height")
-        if under and None not in (lid, height) and height + max(t["height"] for t in under) > lid:
+        if under and None not in (lid, height) and height + max(t.get("height") or 0 for t in under) > lid:
             wrong.append(f"lid: {ref}")
         wrong += [f"keepout: {ref}" for keepout in scene.keepouts if _gap(body, keepout) < 0]
     for (one, a), (other, b) in combinations(scene.things.items(), 2):
