@@ -213,6 +213,7 @@ def test_no_placing_is_below_the_bound():
 def test_no_pedals_are_placed_at_once():
     found = propose_layout(board(), ONE_SECOND)
     assert (found.places, found.left_out, found.score, found.optimal) == ((), (), 0, True)
+    assert found.why == "The board has no pedals to place."
 
 
 def test_a_pedal_wider_than_the_frame():
@@ -286,3 +287,38 @@ def test_a_frame_beyond_all_measure_is_searched_in_part():
     found = propose_layout(plan, ONE_SECOND)
     assert [ref for ref, _ in found.places] == ["P1"]
     assert found.why.startswith("not found in this time: ")
+
+
+def test_to_finish_a_layout_leaves_what_stands_as_it_stands():
+    """P1 and P2 overlap: that is told elsewhere, and takes nobody off."""
+    stands = [pedal("P1", at=(0, 0), **PLAIN), pedal("P2", at=(50, 0), **PLAIN)]
+    plan = board(*stands, pedal("P3", **PLAIN))
+    found = propose_layout(plan, replace(ONE_SECOND, staying=("P1", "P2")))
+    places = dict(found.places)
+    assert (places["P1"], places["P2"], found.left_out) == (Place(0, 0), Place(50, 0), ())
+
+
+def test_who_is_in_most_of_the_contradictions_is_left_out():
+    bare = {"jacks": (), "power": ()}
+    others = [f"P{n}" for n in range(2, 7)]
+    plan = board(
+        pedal("P1", together=tuple(others), **bare),
+        *(pedal(ref, **bare) for ref in others),
+        rules=Rules(together_mm=(20, 40)),
+    )
+    found = propose_layout(plan, ONE_SECOND)
+    assert found.left_out == ("P1",)
+    assert "more reasons" in found.why
+
+
+def test_what_is_shown_never_gets_worse():
+    scores = []
+
+    def watch(progress):
+        if progress.best is not None:
+            scores.append(progress.best.score)
+        return True
+
+    found = propose_layout(chain(9), ONE_SECOND, watch)
+    assert scores == sorted(scores, reverse=True)
+    assert found.score <= scores[-1]

@@ -72,3 +72,16 @@ def test_others_without_a_place_stay_without():
 def test_a_pedal_that_the_plan_does_not_have():
     with pytest.raises(KeyError):
         make_room(row(0, width=240), "P7", ONE_SECOND)
+
+
+def test_those_that_clash_as_they_stand_are_not_taken_off():
+    """P1 and P2 overlap; there is room for P9 beside them, and nobody is to move."""
+    plan = row(0, 50, width=240)
+    found = make_room(plan, "P9", ONE_SECOND)
+    assert (moved(plan, found), found.left_out) == ([], ())
+
+
+def test_those_that_clash_are_parted_where_others_must_move():
+    plan = row(0, 50, 160, width=304)
+    found = make_room(plan, "P9", ONE_SECOND)
+    assert (found.left_out, faults_of(plan, found)) == ((), [])

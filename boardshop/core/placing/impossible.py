@@ -19,7 +19,7 @@ from boardshop.core.placing.answers import USUAL_WISHES, Wishes
 from boardshop.core.placing.arrays import BODY, PLUG, ROOM
 from boardshop.core.placing.depths import LARGEST_MM
 from boardshop.core.placing.problem import Problem, make_problem
-from boardshop.core.placing.things import Shape, Thing, is_fixed
+from boardshop.core.placing.things import Shape, Thing
 from boardshop.core.plan import BoardPlan, Pedal
 
 MANY_MM2 = 10_000
@@ -43,14 +43,17 @@ def find_impossible(plan: BoardPlan, wishes: Wishes = USUAL_WISHES) -> tuple[str
 
 def list_impossible(plan: BoardPlan, wishes: Wishes = USUAL_WISHES) -> list[Impossible]:
     problem = make_problem(plan, wishes)
-    found = [*_pinned_clashes(plan, wishes), *_no_position(problem), *_hopeless_pairs(plan, problem)]
+    found = [*_pinned_clashes(plan), *_no_position(problem), *_hopeless_pairs(plan, problem)]
     stuck = {ref for one in found for ref in one.refs}
     return [*found, *_too_much(problem, stuck), *_front_row(problem, stuck)]
 
 
-def _pinned_clashes(plan: BoardPlan, wishes: Wishes) -> Iterator[Impossible]:
-    """Faults among those that are to stay: nothing that moves can cure them."""
-    fixed = tuple(pedal for pedal in plan.pedals if is_fixed(pedal, wishes))
+def _pinned_clashes(plan: BoardPlan) -> Iterator[Impossible]:
+    """Faults among those that are pinned: nothing that moves can cure them.
+
+    What is only asked to stay is left as it stands, whatever is found about it.
+    """
+    fixed = tuple(pedal for pedal in plan.pedals if pedal.pinned and pedal.place is not None)
     alone = replace(plan, pedals=fixed)
     bodies, reserved = list_bodies(alone), list_reserved(alone)
     switches = list_switches(bodies)
@@ -68,7 +71,7 @@ def _pinned_clashes(plan: BoardPlan, wishes: Wishes) -> Iterator[Impossible]:
         refs = [pinned[ref] for s in finding.subjects if (ref := fold(s.split(".")[0])) in pinned]
         if refs and frozenset(refs) not in told:
             told.add(frozenset(refs))
-            yield Impossible(tuple(dict.fromkeys(refs)), f"As they stand: {finding.message}")
+            yield Impossible(tuple(dict.fromkeys(refs)), f"As pinned: {finding.message}")
 
 
 def _no_position(problem: Problem) -> Iterator[Impossible]:
@@ -201,7 +204,7 @@ def _too_much(problem: Problem, stuck: set[str]) -> Iterator[Impossible]:
         yield Impossible(
             tuple(ref for _, ref in areas if ref),
             f"The bodies with the gap of {problem.plan.rules.gap_mm} mm between them need {_area(needed)}, "
-            f"more than the {_area(there)} of the frame with as much around it.",
+            f"more than the {_area(there)} that the frame has for them.",
         )
 
 

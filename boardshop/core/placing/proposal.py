@@ -18,6 +18,8 @@ ANSWERS = 3
 UNLIKE_MM = 60
 """A pedal stands elsewhere when it is turned, or this far away counted in x and y together."""
 MOST_NAMED = 5
+MOST_REASONS = 3
+NO_PEDALS = "The board has no pedals to place."
 NOT_FOUND = "not found in this time"
 IMPOSSIBLE = "impossible"
 
@@ -45,12 +47,17 @@ def propose_layouts(
 
 
 def list_barred(impossible: Sequence[Impossible]) -> set[str]:
-    """Folded refs to leave out before any search: of each certificate about one or two, the last named."""
+    """Folded refs to leave out before any search, so that no certificate about one or two holds any more.
+
+    Who is in most of them goes first; of equals the last named.
+    """
+    open_ones = [[fold(ref) for ref in one.refs] for one in impossible if 0 < len(one.refs) <= 2]
     barred: set[str] = set()
-    for one in impossible:
-        refs = {fold(ref) for ref in one.refs}
-        if 0 < len(refs) <= 2 and not refs & barred:
-            barred.add(fold(one.refs[-1]))
+    while open_ones:
+        named = [ref for refs in reversed(open_ones) for ref in reversed(refs)]
+        worst = max(named, key=named.count)
+        barred.add(worst)
+        open_ones = [refs for refs in open_ones if worst not in refs]
     return barred
 
 
@@ -99,6 +106,10 @@ class Writer:
     def write_all(self, outcome: Outcome, answers: int) -> tuple[Placing, ...]:
         if not outcome.found:
             return (self._nothing(outcome),)
+        if not self.plan.pedals:
+            return (
+                replace(self.write(outcome.problem, outcome.found[0].places), why=NO_PEDALS, optimal=True),
+            )
         chosen: list[Placing] = []
         for found in outcome.found:
             placing = self.write(outcome.problem, found.places)
@@ -137,9 +148,9 @@ class Writer:
 
     def _why(self, outcome: Outcome, placing: Placing) -> str:
         """Why some are left out: with a certificate, or only that the search found nothing."""
-        reasons = list(dict.fromkeys(one.sentence for one in self.impossible if one.is_proved))
+        reasons = _first_few([one.sentence for one in self.impossible if one.is_proved])
         found = [f"{IMPOSSIBLE}: {' '.join(reasons)}"] if reasons else []
-        too_large = list(dict.fromkeys(one.sentence for one in self.impossible if not one.is_proved))
+        too_large = _first_few([one.sentence for one in self.impossible if not one.is_proved])
         found += [f"{NOT_FOUND}: {' '.join(too_large)}"] if too_large else []
         others = self._name_others(placing)
         if others and outcome.is_impossible:
@@ -158,6 +169,13 @@ class Writer:
         if len(names) > MOST_NAMED + 1:
             names = [*names[:MOST_NAMED], f"{len(names) - MOST_NAMED} others"]
         return say_all(names)
+
+
+def _first_few(sentences: Sequence[str]) -> list[str]:
+    told = list(dict.fromkeys(sentences))
+    if len(told) <= MOST_REASONS + 1:
+        return told
+    return [*told[:MOST_REASONS], f"{len(told) - MOST_REASONS} more reasons of the kind."]
 
 
 def score_of(writer: Writer, outcome: Outcome) -> int:

@@ -26,22 +26,24 @@ def make_room(
 ) -> Placing:
     """A placing with the pedal ``ref`` on the board: fewest others moved, then the least way, then the score.
 
-    Others that have no place stay without one; all that stand may move but those pinned or asked to stay.
+    Others that have no place stay without one; all that stand may move but those pinned or asked to stay,
+    and none is taken off, however it stands.
     ``left_out`` names ``ref`` where no room was found.  KeyError for a ref that the plan does not have.
     """
-    wanted = index_plan(plan).pedals[fold(ref)]
-    free = replace(wanted, pinned=False)
+    wanted = index_plan(plan).pedals[fold(ref)].ref
+    pinned = tuple(pedal.ref for pedal in plan.pedals if pedal.pinned and pedal.ref != wanted)
+    wishes = replace(wishes, staying=(*wishes.staying, *pinned))
     there = tuple(
-        free if pedal.ref == free.ref else pedal
+        replace(pedal, pinned=False)
         for pedal in plan.pedals
-        if pedal.place is not None or pedal.ref == free.ref
+        if pedal.place is not None or pedal.ref == wanted
     )
     board = replace(plan, pedals=there)
-    others = tuple(pedal.ref for pedal in there if pedal.ref != free.ref)
+    others = tuple(pedal.ref for pedal in there if pedal.ref != wanted)
     alone = propose_layout(board, replace(wishes, staying=others), watch)
-    if free.ref in alone.left_out:
+    if wanted in alone.left_out:
         staying = tuple(one for one in wishes.staying if fold(one) != fold(ref))
-        alone = _move_others(board, free.ref, replace(wishes, staying=staying), watch)
+        alone = _move_others(board, wanted, replace(wishes, staying=staying), watch)
     unplaced = {pedal.ref for pedal in plan.pedals} - {pedal.ref for pedal in there}
     left_out = {*alone.left_out, *unplaced}
     return replace(alone, left_out=tuple(p.ref for p in plan.pedals if p.ref in left_out), optimal=False)

@@ -64,6 +64,10 @@ class Strategy:
     """Things that may move, at first."""
     spent: int = 0
     is_stopped: bool = False
+    shown: Problem | None = None
+    best_cost: int = FAR
+    best: Ints | None = None
+    """What was shown so far, and of which problem: it never gets worse."""
 
     @property
     def work(self) -> int:
@@ -151,11 +155,15 @@ class Strategy:
 
     def _race(self, problem: Problem, rounds: list[Round]) -> list[Found]:
         before = self.spent
+        if self.shown is not problem:
+            self.shown, self.best_cost, self.best = problem, FAR, None
 
         def look(part: float, cost: int, best: Ints | None) -> bool:
             del part
+            if cost < self.best_cost:
+                self.best_cost, self.best = cost, best
             done = (before + race.done_work) / self.work
-            return self.show(min(1.0, done), problem, best, cost)
+            return self.show(min(1.0, done), problem, self.best, self.best_cost)
 
         race = Race(problem, look, self.work)
         found = race.run(rounds)
