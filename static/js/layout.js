@@ -146,8 +146,10 @@
   });
 
   // By pointer.
+  // A finger drags what is chosen already; anything else it passes over scrolls, so that nothing moves by chance.
   document.addEventListener("touchstart", (event) => {
-    if (event.touches.length === 1 && !isMeasuring() && event.target.closest?.("#layout-drawing a[data-ref]")) event.preventDefault();
+    const ref = event.target.closest?.("#layout-drawing a[data-ref]")?.dataset.ref;
+    if (event.touches.length === 1 && !isMeasuring() && chosen.has(ref)) event.preventDefault();
   }, { passive: false });
 
   document.addEventListener("dragstart", (event) => {
@@ -168,6 +170,7 @@
     if (!ref && !(inBox && event.pointerType === "mouse" && !event.target.closest("a") && (event.shiftKey || !isZoomed()))) return;
     const [x, y] = toMm(event.clientX, event.clientY);
     press = { ref, isBand: !ref, pointer: event.pointerId, type: event.pointerType, x, y, clientX: event.clientX, clientY: event.clientY, isMore: isPressed(event) || isSeveral, isOn: false, scroll: 0 };
+    press.isTap = event.pointerType === "touch" && Boolean(link) && !chosen.has(ref);
     if (waiting) event.preventDefault();
   });
 
@@ -180,6 +183,7 @@
 
   document.addEventListener("pointermove", (event) => {
     if (!press || event.pointerId !== press.pointer) return;
+    if (press.isTap) return;
     Object.assign(press, { toX: event.clientX, toY: event.clientY, isFree: event.altKey });
     if (!press.isOn) {
       if (Math.hypot(press.toX - press.clientX, press.toY - press.clientY) < (DRAG_FROM[press.type] ?? 6)) return;
@@ -198,6 +202,8 @@
     press.from = new Map(from.map((one) => [one, presentPlace(one) ?? fromTray(one)]).filter(([, place]) => place));
     if (!press.from.size) { endPress(); return false; }
     press.isOn = true;
+    const { top, bottom } = svg().getBoundingClientRect();
+    press.isLow = top > innerHeight - bottom; // more room above the drawing than below it
     box().setPointerCapture(press.pointer);
     document.body.classList.add("is-dragging");
     getSelection()?.removeAllRanges();
@@ -221,7 +227,7 @@
     moving = { by: "drag", places: shifted(rough, snap.x, snap.y), lines: snap.lines };
     const goal = goalOf();
     document.querySelector("[data-tray]")?.classList.toggle("is-aimed", goal === "tray");
-    trying.lift(innerWidth < 720 && press.toY > innerHeight / 2);
+    trying.lift(innerWidth < 720 ? press.toY > innerHeight / 2 : press.isLow);
     paintGhosts();
     if (goal === "frame") trying.ask(write(moving.places)); else { trying.leave(); clearLive(); }
   }

@@ -89,6 +89,10 @@ def test_a_finger_on_a_pedal_drags_it(
         open_layout(page, board)
         touch = finger(page)
         x, y = middle(thing(page, "P1"))
+        touch("touchStart", x, y)
+        touch("touchEnd")
+        expect(page.locator("#selection-head")).to_contain_text("P1")
+        x, y = middle(thing(page, "P1"))
         goal = y - 100 * px_per_mm(page)
         touch("touchStart", x, y)
         for part in (0.3, 0.6, 1.0):
@@ -101,6 +105,23 @@ def test_a_finger_on_a_pedal_drags_it(
     x, y, _turn = places(board)["P1"] or (0, 0, 0)
     assert abs(x - 100) <= 8
     assert abs(y - 120) <= 12
+
+
+def test_a_finger_that_passes_over_a_pedal_moves_nothing(
+    cast: Cast, board: Board, in_browser: InBrowser
+) -> None:
+    def steps(page: Page) -> None:
+        open_layout(page, board)
+        touch = finger(page)
+        x, y = middle(thing(page, "P1"))
+        touch("touchStart", x, y)
+        for part in (20, 60, 120):
+            touch("touchMove", x, y - part)
+        touch("touchEnd")
+        expect(page.locator(".d-ghost-body")).to_have_count(0)
+        number(page, 0)
+
+    in_browser(steps, person=cast.editor, size=PHONE)
 
 
 def test_a_finger_on_the_ground_moves_nothing(cast: Cast, board: Board, in_browser: InBrowser) -> None:

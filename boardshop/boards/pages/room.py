@@ -31,7 +31,10 @@ def _say(row: RowWidth, unit: str) -> str:
     figures = {"needed": row.needed_mm, "room": row.room_mm, "left": abs(row.spare_mm)}
     said = {name: length_figure(value, unit) for name, value in figures.items()} | {"unit": unit}
     if row.spare_mm < 0:
-        return _("%(needed)s of %(room)s %(unit)s, %(left)s over") % said
+        # Staggered plugs and bodies may fit all the same: what does not is a finding, this is none.
+        return (
+            _("%(needed)s %(unit)s if all stood in one line, %(left)s more than the frame’s %(room)s") % said
+        )
     return _("%(needed)s of %(room)s %(unit)s, %(left)s spare") % said
 
 

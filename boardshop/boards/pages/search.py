@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
@@ -19,12 +20,12 @@ from boardshop.boards.pages.layout import draw_sheet
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.searching.choosing import BEST, Choice, list_choices
 from boardshop.boards.searching.stored import read_placing
-from boardshop.boards.searching.turns import LOST_AFTER
+from boardshop.boards.searching.turns import LOST_AFTER, is_lost
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.boardfile import load_plan_text
 from boardshop.core.cables import measure_runs
 from boardshop.core.diff import compare_plans
-from boardshop.core.findings import count_open
+from boardshop.core.findings import Finding, count_open, sort_findings
 from boardshop.core.index import fold, index_plan
 from boardshop.core.naming import called
 from boardshop.core.placing.problem import CABLE_WEIGHT
@@ -49,6 +50,8 @@ class Offer:
     left: list[str]
     lacks_room: bool
     counts: dict[str, int]
+    brings: list[Finding]
+    """What would be found and is not found now, worst first, but for what is advice."""
     free_percent: float
     is_as_now: bool
 
@@ -73,11 +76,6 @@ class SearchPage(Page):
 
 def search_page(search: LayoutSearch) -> Page:
     return SearchPage("show-search", partial(_build, search), under="layout")
-
-
-def is_lost(search: LayoutSearch) -> bool:
-    """Whether its process must have died: it gave no sign of life for a while."""
-    return search.is_under_way and timezone.now() - search.seen_at > LOST_AFTER
 
 
 def describe_progress(board: Board, search: LayoutSearch) -> dict[str, Any]:
@@ -147,9 +145,16 @@ def make_offer(sheet: BoardSheet, choice: Choice, rooms: int) -> Offer:
         left=[called(index, ref) for ref in choice.left],
         lacks_room=len(placing.reserved) < rooms,
         counts=count_open(report.findings),
+        brings=_list_brought(sheet, report.findings),
         free_percent=report.layout.free_percent,
         is_as_now=plan == sheet.plan,
     )
+
+
+def _list_brought(sheet: BoardSheet, findings: Sequence[Finding]) -> list[Finding]:
+    now = {(one.rule, one.subjects) for one in sheet.report.findings}
+    new = [one for one in findings if (one.rule, one.subjects) not in now and one.severity != "advice"]
+    return list(sort_findings(new))
 
 
 def _score_now(plan: BoardPlan) -> dict[str, int]:

@@ -13,6 +13,7 @@ from boardshop.boards.searching.stored import (
     read_frames,
     read_placing,
 )
+from boardshop.boards.searching.turns import is_lost
 from boardshop.core.index import fold
 from boardshop.core.placing import Placing
 from boardshop.core.plan import BoardPlan, Pedal
@@ -82,7 +83,8 @@ def list_choices(search: LayoutSearch) -> list[Choice]:
         on = by_name.get(cure.subject) if cure.kind == "frame" else None
         choices.append(Choice(f"c{number}", cure.placing, on, cure, search.ref))
     is_on_own_frame = search.wanted != LayoutSearch.Wanted.FRAMES
-    if not choices and search.best is not None and is_on_own_frame and not search.is_under_way:
+    is_over = not search.is_under_way or is_lost(search)
+    if not choices and search.best is not None and is_on_own_frame and is_over:
         choices.append(Choice(BEST, read_placing(search.best), ref=search.ref))
     return choices
 

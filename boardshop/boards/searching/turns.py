@@ -24,6 +24,11 @@ machine."""
 WAIT_SECONDS = 0.4
 
 
+def is_lost(search: LayoutSearch) -> bool:
+    """Whether its process must have died: it gave no sign of life for a while."""
+    return search.is_under_way and timezone.now() - search.seen_at > LOST_AFTER
+
+
 @contextmanager
 def turn_of(pk: int, sleep: Callable[[float], None] = time.sleep) -> Iterator[bool]:
     """Waits until it is this search's turn; inside it holds one of the places.
