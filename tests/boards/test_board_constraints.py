@@ -17,6 +17,7 @@ CHOICES_OF_FORMS = {
     "placement_role_known",
     "placement_turn_known",
     "supply_placement_turn_known",
+    "layout_search_wanted_known",
 }
 """Chosen from the very list that the constraint holds."""
 
@@ -27,6 +28,10 @@ WRITTEN_BY_SERVICES = {
     "frame_entry_both_or_none",
     "frame_exit_both_or_none",
     "frame_under_both_or_none",
+    "layout_search_finished_or_under_way",
+    "layout_search_names_its_pedal",
+    "layout_search_percent_up_to_100",
+    "layout_search_state_known",
     "lead_reading_polarity_with_volts",
     "lead_reading_volts_or_load",
     "link_from_jack_or_name",
