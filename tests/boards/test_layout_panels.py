@@ -29,7 +29,7 @@ def three(gap: int, **frame: Any) -> list[Any]:
     [
         ("mm", 320, "311 of 320 mm, 9 spare"),
         ("mm", 311, "311 of 311 mm, 0 spare"),
-        ("mm", 300, "<strong>311 of 300 mm, 11 over</strong>"),
+        ("mm", 300, "<strong>311 mm if all stood in one line, 11 more than the frame’s 300</strong>"),
         ("cm", 320, "31.1 of 32 cm, 0.9 spare"),
     ],
 )

@@ -10,7 +10,7 @@ from boardshop.boards.models import Board, LeadReading
 from boardshop.gear.models import UnitDraw
 from tests.board_factories import make_board
 from tests.boards.readings import meter, meter_load
-from tests.browser.test_every_page_is_accessible import look
+from tests.browser.every_page import look
 from tests.chromium import DESKTOP, PHONE, InBrowser
 from tests.core import builders as b
 from tests.factories import Cast

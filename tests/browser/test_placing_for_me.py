@@ -14,7 +14,7 @@ from boardshop.boards.searching.stored import Answer, Answers, Cure
 from boardshop.core.placing import Progress
 from tests.board_factories import make_board, plan_of
 from tests.boards.searches import PLACING, answered
-from tests.browser.test_every_page_is_accessible import axe_faults, look
+from tests.browser.every_page import axe_faults, look
 from tests.chromium import AXE, DESKTOP, PHONE, InBrowser
 from tests.core import builders as b
 from tests.factories import Cast, make_frame_model

@@ -12,7 +12,7 @@ from django.urls import reverse
 from playwright.sync_api import Page, expect, sync_playwright
 
 from boardshop.crew.models import AuditEntry
-from tests.browser.test_every_page_is_accessible import axe_faults
+from tests.browser.every_page import axe_faults
 from tests.chromium import (
     AXE,
     DESKTOP,

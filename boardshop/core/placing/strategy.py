@@ -14,8 +14,9 @@ from boardshop.core.placing.search import THREADS, Found, Race, Round, alternate
 FIRST_ROUND = 400_000
 """Moves of the two rounds that are to show a first whole placing at once."""
 ROUND_PART = 0.1
-"""Part of one thread's moves that one round takes, within the next two."""
+"""Part of one thread's moves that one round takes, so that many starts are tried."""
 SHORTEST, LONGEST = 300_000, 4_000_000
+"""Moves that a round takes at least and at most."""
 SEARCHING = (Cooling(), Cooling(growth=32, decay=8), Cooling(hot=600.0))
 POLISHING = (Cooling(hot=60.0, cold=2.0, cheap=60.0, dear=200.0, window=30),)
 POLISH_PART = 0.1

@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from itertools import product
 from typing import Any
 
-import pytest
 from django.apps import apps
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
@@ -16,12 +15,9 @@ from playwright.sync_api import Page
 
 from boardshop.boards.models import Board
 from boardshop.crew.models import Person
-from boardshop.crew.setup import issue_setup_token
 from boardshop.ops.demo.load import USERNAME, load_demo
 from tests.boards.searches import PLACING, answered
-from tests.chromium import AXE, DESKTOP, PHONE, InBrowser, overflows_sideways
-
-pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+from tests.chromium import AXE, PHONE, InBrowser, overflows_sideways
 
 NO_SUCH_PAGE, USED_LINK = "/no-such-page", "/set-up/no-such-token"
 PARTS = ("P1", "P2", "W1", "W2", "S1", "G1", "A1", "P1.DC", "S1.1", "P2.IN", "1", "no-such-token")
@@ -119,8 +115,8 @@ def look(page: Page, path: str, is_phone: bool) -> list[str]:
     return faults + (small_targets(page) if is_phone else [])
 
 
-@pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desk", "phone"])
-def test_every_page(in_browser: InBrowser, size: tuple[int, int]) -> None:
+def look_at_every_page(in_browser: InBrowser, size: tuple[int, int]) -> None:
+    """Fails with all that is wrong anywhere, page by page."""
     load_demo()
     # A search that was made is no part of the demo.
     answered(Board.objects.order_by("pk").first(), PLACING)
@@ -141,30 +137,3 @@ def test_every_page(in_browser: InBrowser, size: tuple[int, int]) -> None:
     faults = in_browser(walk(known), person=person, size=size, expect_errors=True)
     faults |= in_browser(walk(open_to_all), size=size, expect_errors=True)
     assert not faults, "\n".join(f"{name}: {fault}" for name, found in faults.items() for fault in found)
-
-
-@pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desk", "phone"])
-def test_the_first_start(in_browser: InBrowser, size: tuple[int, int]) -> None:
-    """The one page that is there only while nobody has an account."""
-    path = reverse("set-up", args=[issue_setup_token()])
-    assert in_browser(lambda page: look(page, path, size == PHONE), size=size) == []
-
-
-def test_the_walk_sees_what_is_wrong(in_browser: InBrowser) -> None:
-    """A page spoiled on purpose, so that a walk that finds nothing means something."""
-
-    def steps(page: Page) -> list[str]:
-        page.goto("/sign-in")
-        page.evaluate(
-            """() => { document.querySelector('h1').insertAdjacentHTML('afterend',
-                '<img src="/static/icon.svg"><input size=1 class=low><pre>' + 'wide '.repeat(200) + '</pre>');
-                document.querySelector('.low').type = 'range'; }"""
-        )
-        page.evaluate(AXE.read_text(encoding="utf-8"))
-        return [*axe_faults(page), *["wide"] * overflows_sideways(page), *small_targets(page)]
-
-    said = " ".join(in_browser(steps, size=PHONE))
-    assert "image-alt" in said
-    assert "label" in said
-    assert "wide" in said
-    assert "px: <input" in said
