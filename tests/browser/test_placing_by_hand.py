@@ -107,28 +107,16 @@ def test_a_finger_on_a_pedal_drags_it(
     assert abs(y - 120) <= 12
 
 
-def test_a_finger_that_passes_over_a_pedal_moves_nothing(
-    cast: Cast, board: Board, in_browser: InBrowser
+@pytest.mark.parametrize("what", ['a[data-ref="P1"]', ".d-frame"], ids=["a pedal", "the ground"])
+def test_a_finger_that_passes_over_it_moves_nothing(
+    cast: Cast, board: Board, in_browser: InBrowser, what: str
 ) -> None:
+    """Nothing is chosen, so the page is scrolled."""
+
     def steps(page: Page) -> None:
         open_layout(page, board)
         touch = finger(page)
-        x, y = middle(thing(page, "P1"))
-        touch("touchStart", x, y)
-        for part in (20, 60, 120):
-            touch("touchMove", x, y - part)
-        touch("touchEnd")
-        expect(page.locator(".d-ghost-body")).to_have_count(0)
-        number(page, 0)
-
-    in_browser(steps, person=cast.editor, size=PHONE)
-
-
-def test_a_finger_on_the_ground_moves_nothing(cast: Cast, board: Board, in_browser: InBrowser) -> None:
-    def steps(page: Page) -> None:
-        open_layout(page, board)
-        touch = finger(page)
-        x, y = middle(page.locator("#layout-drawing .d-frame"))
+        x, y = middle(page.locator(f"#layout-drawing {what}").first)
         touch("touchStart", x, y)
         for part in (20, 60, 120):
             touch("touchMove", x, y - part)
