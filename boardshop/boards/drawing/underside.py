@@ -210,7 +210,7 @@ def _draw_runs(
 
 
 def _list_notes(plan: BoardPlan, under: Sequence[RunPath], length_unit: str) -> list[str]:
-    notes = [_("Dashed: what stands on the top. The black corner is the front right one in every view.")]
+    notes = [_("Dashed: what stands on the top. The filled corner is the front right one in every view.")]
     if plan.frame.under is None:
         notes.append(_("Height under the frame not recorded"))
     else:
