@@ -91,6 +91,7 @@ INSTALLED_APPS = [
     "boardshop.files",
     "boardshop.gear",
     "boardshop.boards",
+    "boardshop.bench",
     "boardshop.stage",
     "boardshop.papers",
     "boardshop.ops",

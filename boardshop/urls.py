@@ -10,6 +10,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", include("boardshop.files.urls")),
     path("gear/", include("boardshop.gear.urls")),
     path("", include("boardshop.boards.urls")),
+    path("", include("boardshop.bench.urls")),
     path("", include("boardshop.stage.urls")),
     path("", include("boardshop.papers.urls")),
 ]

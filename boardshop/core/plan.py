@@ -8,6 +8,11 @@ the right, y away from the player, origin at the frame's front left corner; turn
 from dataclasses import dataclass, field
 from typing import Literal
 
+from boardshop.core.cabling import CableType as CableType
+from boardshop.core.cabling import Link as Link
+from boardshop.core.cabling import Piece as Piece
+from boardshop.core.cabling import PlugType as PlugType
+from boardshop.core.cabling import StockLength as StockLength
 from boardshop.core.drawer import DcLead as DcLead
 from boardshop.core.drawer import DrawerItem as DrawerItem
 from boardshop.core.drawer import SupplyLead as SupplyLead
@@ -208,46 +213,6 @@ class Computer:
 
 
 @dataclass(frozen=True, slots=True)
-class CableType:
-    ref: str
-    pf_per_m: int | None = None
-    diameter: float | None = None
-    min_bend: float | None = None
-    """Inside radius: whole when recorded; exactly 5 x diameter when not and the diameter is known."""
-    cores: int | None = None
-    price: float | None = None
-    name: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class PlugType:
-    ref: str
-    connector: str | None = None
-    reach: int | None = None
-    width: int | None = None
-    inside: int | None = None
-    price: float | None = None
-    name: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Link:
-    """A signal, MIDI, control or USB connection in signal direction; ends are ``REF.JACK``."""
-
-    ref: str
-    source: str
-    target: str
-    cable: str | None = None
-    plug_from: str | None = None
-    plug_to: str | None = None
-    route: str = "top"
-    length: int | None = None
-    made: int | None = None
-    carries: str = "signal"
-    screen: str = "joined"
-
-
-@dataclass(frozen=True, slots=True)
 class OutletSetting:
     """One fixed voltage (``min_mv == max_mv``) or a variable range, with the limit that holds there."""
 
@@ -323,21 +288,6 @@ class Feed:
     adapters: tuple[str, ...] = ()
     pinned: bool = False
     lead: DcLead | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class StockLength:
-    cable: str
-    length: int
-    count: int = 1
-    kind: str = "reel"
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    ref: str
-    cable: str
-    cut_mm: int
 
 
 @dataclass(frozen=True, slots=True)

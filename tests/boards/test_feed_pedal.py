@@ -7,7 +7,7 @@ from django.test import Client as Browser
 from boardshop.boards.models import Board
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core import plan as core
-from boardshop.core.boardfile.tables import AWG
+from boardshop.core.boardfile.amounts import AWG
 from tests.board_factories import feeds_of, make_board, plan_of
 from tests.boards.contract import HTMX, NamesAThing, RefusesWrongInput
 from tests.core import builders as b

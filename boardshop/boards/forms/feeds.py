@@ -14,7 +14,7 @@ from boardshop.boards.forms.edits import NOT_RECORDED, Choices, EditForm, Offere
 from boardshop.boards.forms.ends import DecimalField
 from boardshop.boards.services.feeds import Chosen, FeedColumns, LeadColumns
 from boardshop.core import vocabulary as words
-from boardshop.core.boardfile.tables import AWG
+from boardshop.core.boardfile.amounts import AWG
 from boardshop.core.power.wire import awg_area_mm2
 from boardshop.gear import amounts
 from boardshop.gear.checks import is_one_gauge

@@ -7,8 +7,9 @@ from typing import Any
 from boardshop.core import plan
 from boardshop.core.boardfile.directory import DEFAULT_POWER_NAME
 from boardshop.core.boardfile.incomplete import put_back
+from boardshop.core.boardfile.power_tables import FEED
 from boardshop.core.boardfile.shapes import ListOf, OneOrMany, Record, Shape
-from boardshop.core.boardfile.tables import BOARD, FEED
+from boardshop.core.boardfile.tables import BOARD
 from boardshop.core.defaults import fill_amp, fill_cable, fill_frame
 from boardshop.core.vocabulary import FORMAT, VERSION
 

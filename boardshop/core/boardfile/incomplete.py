@@ -7,7 +7,7 @@ So a keep-out without a depth, or a setting without a voltage, is kept in the pl
 import json
 from collections.abc import Iterator
 
-from boardshop.core.boardfile import tables
+from boardshop.core.boardfile import power_tables, tables
 from boardshop.core.boardfile.directory import members
 from boardshop.core.boardfile.shapes import Record
 from boardshop.core.boardfile.walker import Cleaned
@@ -30,8 +30,8 @@ def spots(document: Cleaned) -> Iterator[Spot]:
         yield f"{pedal['ref']}/place", pedal, "place", tables.PLACE
     for _, supply in _records(document, "supplies"):
         for _, outlet in _records(supply, "outlets"):
-            yield f"{supply['ref']}.{outlet['name']}/settings", outlet, "settings", tables.SETTING
-        yield f"{supply['ref']}/place", supply, "place", tables.SUPPLY_PLACE
+            yield f"{supply['ref']}.{outlet['name']}/settings", outlet, "settings", power_tables.SETTING
+        yield f"{supply['ref']}/place", supply, "place", power_tables.SUPPLY_PLACE
     yield "stock", document, "stock", tables.STOCK
     yield "pieces", document, "pieces", tables.PIECE
 
@@ -78,7 +78,7 @@ def _records(record: Cleaned, key: str) -> Iterator[tuple[object, Cleaned]]:
 def _lacks(item: object, shape: Record) -> tuple[str, ...]:
     if not isinstance(item, dict):
         return ()
-    if shape is tables.SETTING:
+    if shape is power_tables.SETTING:
         range_given = item["min_mv"] is not None and item["max_mv"] is not None
         return () if range_given or item["mv"] is not None else ("mv",)
     return tuple(key for key in shape.needed if item[key] is None)
