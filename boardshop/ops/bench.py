@@ -24,8 +24,10 @@ def main() -> int:
     from boardshop.ops.bench_feeds import bench_feeds
     from boardshop.ops.bench_pages import bench_pages
     from boardshop.ops.bench_placing import bench_placing
+    from boardshop.ops.bench_worst import bench_worst
 
     bench_core(measure)
+    bench_worst(measure)
     bench_feeds()
     bench_pages(measure)
     bench_placing()

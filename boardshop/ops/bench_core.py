@@ -48,7 +48,7 @@ def bench_core(measure: Measure) -> None:
     text = json.dumps(dump_plan(plan)).encode()
     print(f"core, {len(plan.pedals)} pedals, {len(plan.links)} links, {len(plan.feeds)} feeds: median ms")
     print(f"  {'board file read and checked':32}{measure(lambda: load_plan_text(text)):8.1f}")
-    routing = measure(lambda: _fresh(measure_runs, plan))
+    routing = measure(lambda: fresh(measure_runs, plan))
     print(f"  {'all runs routed':32}{routing:8.1f}")
     total = 0.0
     for compute in SECTIONS:
@@ -57,7 +57,7 @@ def bench_core(measure: Measure) -> None:
         print(f"  {compute.__name__:32}{ms:8.1f}")
     print(f"  {'report, runs and cut plan apart':32}{total:8.1f}   (aim: under 30)")
     for name, pedals in LONG_CHAINS.items():
-        ms = measure(lambda pedals=pedals: _fresh(_suggest, in_a_row(pedals)))  # type: ignore[misc]
+        ms = measure(lambda pedals=pedals: fresh(_suggest, in_a_row(pedals)))  # type: ignore[misc]
         print(f"  {f'40 pedals {name}, fewest moves':32}{ms:8.1f}   (aim: under 50)")
 
 
@@ -76,7 +76,7 @@ def in_a_row(kinds: Sequence[str]) -> BoardPlan:
     return BoardPlan(Frame(2000, 400), pedals=pedals, sources=(Source("G1"),), amps=(Amp("A1"),), links=links)
 
 
-def _fresh(compute: Callable[[BoardPlan], Any], plan: BoardPlan) -> None:
+def fresh(compute: Callable[[BoardPlan], Any], plan: BoardPlan) -> None:
     """With nothing remembered from the last call."""
     for cached in _caches():
         cached.cache_clear()

