@@ -75,9 +75,14 @@ class TestTakeLayout(RefusesWrongInput):
 
     def test_the_history_names_who_moved(self, browser: Browser, board: Board) -> None:
         self.post(browser, board)
-        said = " ".join(board.changes.get().sentences)
-        assert "Pedal 1 (P1)" in said
-        assert "Pedal 2 (P2)" in said
+        first, *others = board.changes.get().sentences
+        assert first == "A layout was taken, and 2 things moved with it."
+        assert ("Pedal 1 (P1)" in " ".join(others), "Pedal 2 (P2)" in " ".join(others)) == (True, True)
+
+    def test_what_undo_offers_to_take_back_is_the_layout(self, browser: Browser, board: Board) -> None:
+        self.post(browser, board)
+        page = browser.get(reverse("layout", args=[board.code])).text
+        assert "A layout was taken, and 2 things moved with it. (and 2 more)" in " ".join(page.split())
 
     def test_taken_twice_it_is_one_edit(self, browser: Browser, board: Board) -> None:
         self.post(browser, board)

@@ -17,14 +17,14 @@ from boardshop.boards.errors import (
     NothingToPlace,
     TooManySearches,
 )
-from boardshop.boards.history.recording import UNNAMED, Unchanged
+from boardshop.boards.history.recording import UNNAMED, Unchanged, recorded
 from boardshop.boards.models import Board, LayoutSearch, Placement, SupplyPlacement
 from boardshop.boards.plan.frames import frame_columns
 from boardshop.boards.searching.choosing import Choice, find_choice
 from boardshop.boards.searching.processes import start
 from boardshop.boards.searching.stored import CatalogueFrame, write_frames, write_wishes
 from boardshop.boards.searching.turns import LOST_AFTER
-from boardshop.boards.services.editing import board_edit, set_columns
+from boardshop.boards.services.editing import set_columns
 from boardshop.core.boardfile import dump_plan
 from boardshop.core.index import fold
 from boardshop.core.placing import Wishes, find_impossible
@@ -121,12 +121,15 @@ def take_answer(board: Board, seen: int, search: LayoutSearch, key: str) -> None
 
     Raises NoSuchAnswer, FrameGone, and StaleEdit when the board has moved on.
     """
-    take_layout(board, seen, find_choice(search, key))
+    choice = find_choice(search, key)
+    with recorded(board, seen) as recording:
+        recording.said.append(_take_layout(board, choice))
 
 
-@board_edit
-def take_layout(board: Board, choice: Choice) -> None:
-    """Every pedal goes where the layout has it; pinned ones, and those that it does not name, stay.
+def _take_layout(board: Board, choice: Choice) -> str:
+    """What it did, in a sentence.
+
+    Every pedal goes where the layout has it; pinned ones, and those that it does not name, stay.
 
     On another frame pins do not hold, and a supply on top comes off.
     Raises FrameGone where its frame has left the catalogue, and Unchanged where all stands there already.
@@ -138,6 +141,8 @@ def take_layout(board: Board, choice: Choice) -> None:
         moved += on_top.update(x=None, y=None)
     if not moved and not is_other_frame:
         raise Unchanged
+    moves = "1 thing moved" if moved == 1 else f"{moved} things moved"
+    return f"A layout was taken, and {moves} with it."
 
 
 def _move_pedals(board: Board, choice: Choice) -> int:
