@@ -16,6 +16,7 @@ from boardshop.core.tone.circuit import (
     parallel,
 )
 from boardshop.core.tone.gaps import find_gaps
+from boardshop.core.tone.ohms import say_ohm
 from boardshop.core.tone.rules import (
     LOADING_OHM,
     LOWEST_CORNER_HZ,
@@ -142,7 +143,7 @@ def _check_loading(index: PlanIndex, source: Source, first: Segment) -> Iterator
         ohm = stage.input_ohm
         if ohm is None or ohm >= LOADING_OHM or (isinstance(stage, Pedal) and stage.kind == "fuzz"):
             continue
-        what = f"The input of {called(index, stage.ref)} is {_kilohm(ohm)} and loads {source.ref}: "
+        what = f"The input of {called(index, stage.ref)} is {say_ohm(ohm)} and loads {source.ref}: "
         what += "level and treble drop markedly." if ohm < STRONG_LOADING_OHM else "level and treble drop."
         yield tone_finding("T04", "caution", (source.ref, stage.ref), what)
 
@@ -162,7 +163,7 @@ def _check_corner(index: PlanIndex, segment: Segment) -> Iterator[Finding]:
     corner = segment_corner(segment)
     if corner is not None and corner < LOWEST_CORNER_HZ:
         what = f"{called(index, segment.driver.ref)} drives {segment.pf} pF up to {_stages(index, segment)} "
-        what += f"from {_kilohm(segment.driver.output_ohm or 0)}: treble falls off above {corner:.0f} Hz."
+        what += f"from {say_ohm(segment.driver.output_ohm or 0)}: treble falls off above {corner:.0f} Hz."
         yield tone_finding("T05", "caution", _ends(segment), what)
 
 
@@ -178,7 +179,7 @@ def _check_sharing(index: PlanIndex, segments: Sequence[Segment]) -> Iterator[Fi
             driver = sharing[0].driver
             inputs = [stage.input_ohm for stage in stages]
             known = [ohm for ohm in inputs if ohm is not None]
-            load = _kilohm(round_ohm(parallel(known))) if len(known) == len(inputs) else UNKNOWN_LOAD
+            load = say_ohm(round_ohm(parallel(known))) if len(known) == len(inputs) else UNKNOWN_LOAD
             what = f"{say_all(_names(index, stages))} hang on {called(index, driver.ref)} side by side: "
             what += f"together they load it with {load}, and their cables add up."
             subjects = (driver.ref, *(stage.ref for stage in stages))
@@ -199,7 +200,7 @@ def _check_volume_pot(index: PlanIndex, segment: Segment, before: Source | Pedal
         return
     corner = corner_frequency(volume.input_ohm / 4, segment.pf)
     if corner is not None and corner < LOWEST_CORNER_HZ:
-        what = f"{name} is a {_kilohm(volume.input_ohm)} pot behind "
+        what = f"{name} is a {say_ohm(volume.input_ohm)} pot behind "
         what += f"{driver}, which drives: half way up it and the {segment.pf} pF after it "
         what += f"take the treble above {corner:.0f} Hz."
         yield tone_finding("T08", "caution", _ends(segment), what)
@@ -228,9 +229,3 @@ def _stages(index: PlanIndex, segment: Segment) -> str:
 
 def _names(index: PlanIndex, stages: Sequence[Stage]) -> list[str]:
     return [called(index, stage.ref) + (" (the amp)" if isinstance(stage, Amp) else "") for stage in stages]
-
-
-def _kilohm(ohm: float) -> str:
-    if ohm < 1e3:
-        return f"{ohm:g} ohm"
-    return f"{ohm / 1000:g} kohm" if ohm < 1e6 else f"{ohm / 1e6:g} Mohm"

@@ -1,6 +1,7 @@
 """Each state of a board held against no cable at all and against a reference of 500 pF, figures and curves.
 
-All levels are in dB re the level at 100 Hz of the same circuit, as the report prints them.
+Differences are those of the levels at the cable themselves; curves and their values are in dB re the level at
+100 Hz of the same circuit, as the report prints them.  At 100 Hz cable changes a few hundredths of a dB.
 Basis: calculation; the reference stands for an ordinary lead (common practice).
 """
 
@@ -20,6 +21,7 @@ TABLE_HZ = (100, 200, 500, 1000, 2000, 3000, 4000, 5000, 6000, 8000, 10_000, 15_
 """Where the values of a curve are printed."""
 DRAWN_POINTS = 301
 OF_STATES, NO_CABLE, REFERENCE = "state", "no cable", "reference"
+NOW, THEN = "now", "then"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +35,7 @@ class Against:
 
 @dataclass(frozen=True, slots=True)
 class DrawnCurve:
-    """One curve for drawing: ``kind`` is state, no cable or reference.
+    """One curve for drawing: ``kind`` is state, no cable or reference; now or then of a change.
 
     ``states`` are the names of the states that it is the curve of, by their place in `list_states`: states
     that load the instrument alike are one curve.  ``db`` stands beside the plot's ``drawn_hz``, ``values``
@@ -65,7 +67,7 @@ def compare_levels(source: Source, segment: Segment) -> tuple[Against, ...] | No
     if circuit is None or segment.pf is None:
         return None
     bare, reference = circuit.without_cable(), reference_circuit(circuit)
-    own, without, usual = (_printed(one, COMPARED_HZ) for one in (circuit, bare, reference))
+    own, without, usual = (frequency_response(one, COMPARED_HZ, None) for one in (circuit, bare, reference))
     return tuple(
         Against(hz, round_db(own[at] - without[at]), round_db(own[at] - usual[at]))
         for at, hz in enumerate(COMPARED_HZ)
@@ -94,11 +96,11 @@ def plot_change(plan: BoardPlan, then: BoardPlan, source: Source) -> ResponsePlo
     """All bypassed on two plans, the one as it is and the one tried; a curve that is lacking is left out."""
     drawn_hz = log_frequencies(DRAWN_POINTS)
     curves = []
-    for one in (plan, then):
+    for kind, one in ((NOW, plan), (THEN, then)):
         state = list_states(one)[source.ref][0]
         circuit = pickup_circuit(source, state.first)
         if circuit is not None and state.first.pf is not None:
-            curves.append(_draw(OF_STATES, circuit, drawn_hz, [state]))
+            curves.append(_draw(kind, circuit, drawn_hz, [state]))
     return ResponsePlot(drawn_hz, tuple(curves))
 
 
