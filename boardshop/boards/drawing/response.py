@@ -113,13 +113,13 @@ def _label_all(
     taken: list[Obstacle] = []
     shapes: list[Shape] = []
     for at, curve in enumerate(curves):
-        spots = list(_list_spots(axes, curve.label, points[at]))
+        spots = list(_list_spots(axes, curve, points[at]))
         if not spots:
             continue
         others = [
             (around(x, y, 3, 3), 1.0)
             for number_of, line in enumerate(points)
-            if number_of != at
+            if number_of != at or curve.is_aside
             for x, y in line[::OBSTACLE_STEP]
         ]
         spot = best_spot(spots, [*taken, *others])
@@ -128,13 +128,16 @@ def _label_all(
     return shapes
 
 
-def _list_spots(axes: Axes, label: str, points: Sequence[Point]) -> Iterator[Area]:
-    wide, high = measure(label, LETTER, SIGN_LETTER.face) + 8, LETTER * (ASCENT + DESCENT) + 3
+def _list_spots(axes: Axes, curve: LabelledCurve, points: Sequence[Point]) -> Iterator[Area]:
+    """On the curve, or for what others are held against right of it, where no line has to be broken."""
+    wide = measure(curve.label, LETTER, (REF if curve.is_aside else SIGN_LETTER).face) + 8
+    high = LETTER * (ASCENT + DESCENT) + 3
+    aside = wide / 2 + 4 if curve.is_aside else 0
     top, bottom = (axes.y(db) for db in LABEL_LEVELS)
     inside = [
-        (x, y)
+        (x + aside, y)
         for x, y in points[::SPOT_STEP]
-        if PLOT.x + wide < x < PLOT.right - wide / 2 and PLOT.y + high < y < PLOT.bottom - high / 2
+        if PLOT.x + wide < x < PLOT.right - wide / 2 - aside and PLOT.y + high < y < PLOT.bottom - high / 2
     ]
     flank = [(x, y) for x, y in inside if top <= y <= bottom and x > axes.x(1000)]
     treble = [(x, y) for x, y in inside if x > axes.x(1000)]

@@ -1,6 +1,7 @@
 """`draw_additions`: what hangs on a driver as one bar, a piece for each thing that adds capacitance.
 
-Leads are blank, patches hatched, bypass wiring black, inputs grey: told apart without colour.
+Leads are blank, patches hatched, bypass wiring filled, inputs filled and paler: told apart without
+colour.
 """
 
 from __future__ import annotations
@@ -26,8 +27,8 @@ WIRED = Pen("d-dot", 0, fill="#17212b")
 LOADED = Pen("d-arrow", 0, SECOND_INK, fill=SECOND_INK)
 STRIPE = Pen("d-dimension", 0.18, SECOND_INK)
 TICK = Pen("d-dimension", 0.25, SECOND_INK)
-LEAST_SCALE_PF = 1_600
-"""So that the last band always shows."""
+LEAST_SCALE_PF = 1_800
+"""So that the last band always shows, and the figures at the right end keep apart."""
 
 
 def pick_scale(totals: Sequence[int]) -> int:

@@ -251,7 +251,7 @@ def _later_line(plan: BoardPlan, stage: LaterStage) -> LaterLine:
     ]
     return LaterLine(
         driver=called(index, stage.driver.ref),
-        into=", ".join(names) or _("nothing"),
+        into=", ".join([*names, *([_("unknown")] if stage.undecided else [])]) or _("nothing"),
         pf=_("unknown") if stage.pf is None else f"{stage.pf} pF",
         through=", ".join(one.ref for one in stage.additions if one.kind in (LEAD, PATCH)),
         from_ohm=_("unknown") if stage.from_ohm is None else say_ohm(round(stage.from_ohm)),

@@ -25,6 +25,8 @@ class LaterStage:
 
     driver: Source | Pedal
     stages: tuple[Stage, ...]
+    undecided: tuple[Pedal, ...]
+    """Pedals of which nobody knows whether they pass or load, so that it may drive others as well."""
     additions: tuple[Addition, ...]
     pf: int | None
     into_ohm: float | None
@@ -59,6 +61,7 @@ def _tell_stage(segment: Segment) -> LaterStage:
     return LaterStage(
         driver=segment.driver,
         stages=segment.stages,
+        undecided=segment.undecided,
         additions=segment.additions,
         pf=segment.pf,
         into_ohm=into if into is None else round_ohm(into),
