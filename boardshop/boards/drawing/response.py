@@ -36,7 +36,7 @@ DASHES: tuple[tuple[float, ...], ...] = (
 ASIDE_DASHES: tuple[tuple[float, ...], ...] = ((3, 0.7, 0.4, 0.7), (0.5, 0.7))
 LABEL_LEVELS = (-4.0, -28.0)
 """Between these levels the flanks of curves lie farthest apart; labels are looked for there first."""
-OBSTACLE_STEP, SPOT_STEP = 3, 2
+OBSTACLE_STEP, SPOT_STEP = 4, 4
 """Of a curve's points every so many are kept clear of, or tried for a label."""
 KEY_WIDTH, KEY_HEIGHT = 56.0, 14.0
 
@@ -116,11 +116,13 @@ def _label_all(
         spots = list(_list_spots(axes, curve, points[at]))
         if not spots:
             continue
+        left = min(spot.x for spot in spots) - 4
         others = [
             (around(x, y, 3, 3), 1.0)
             for number_of, line in enumerate(points)
             if number_of != at or curve.is_aside
             for x, y in line[::OBSTACLE_STEP]
+            if x >= left
         ]
         spot = best_spot(spots, [*taken, *others])
         taken.append((spot.grown(2), 50.0))
@@ -141,7 +143,7 @@ def _list_spots(axes: Axes, curve: LabelledCurve, points: Sequence[Point]) -> It
     ]
     flank = [(x, y) for x, y in inside if top <= y <= bottom and x > axes.x(1000)]
     treble = [(x, y) for x, y in inside if x > axes.x(1000)]
-    for x, y in (*flank, *treble, *inside):
+    for x, y in [*flank, *treble] or inside:
         yield around(x, y, wide, high)
 
 
