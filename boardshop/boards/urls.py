@@ -59,6 +59,7 @@ urlpatterns = [
     path("boards/<str:code>/layout/try", places.try_places, name="try-places"),
     path("boards/<str:code>/layout/selection", places.show_selection, name="show-selection"),
     path("boards/<str:code>/cables", pages.cables, name="cables"),
+    path("boards/<str:code>/tone", pages.tone, name="tone"),
     path("boards/<str:code>/power", pages.power, name="power"),
     path("boards/<str:code>/power/proposed", proposed.proposed_feeds, name="proposed-feeds"),
     path("boards/<str:code>/power/which-supply", which.which_supply, name="which-supply"),

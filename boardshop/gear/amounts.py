@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from django.utils.translation import gettext as _
 
+from boardshop.core.per_foot import per_foot, per_metre
 from boardshop.gear.fields import LARGEST
 
 type Units = Mapping[str, Fraction]
@@ -190,6 +191,23 @@ def is_unknown(text: str) -> bool:
 def is_usual_capacitance(pf_per_m: int) -> bool:
     low, high = USUAL_PF_PER_M
     return low <= pf_per_m <= high
+
+
+def ask_about_capacitance(pf_per_m: int) -> str:
+    """What is odd about a capacitance outside the usual bounds, and what it would be in the other unit."""
+    low, _most = USUAL_PF_PER_M
+    words = _("%(pf)s pF/m is unusual: instrument cable has 20 to 400.")
+    other = 0.0
+    if 0 < pf_per_m < low:
+        words += " " + _("Did you mean %(pf)s pF per foot? That is %(other)s pF/m; write %(pf)s pF/ft.")
+        other = per_metre(pf_per_m)
+    elif pf_per_m:
+        words += " " + _(
+            "Is it that of a whole lead, or was a figure per metre taken for one per foot? "
+            "Then it is %(other)s pF/m."
+        )
+        other = per_foot(pf_per_m)
+    return words % {"pf": pf_per_m, "other": f"{other:g}"}
 
 
 def volts_text(mv: int) -> str:

@@ -5,6 +5,7 @@ import sys
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import _lru_cache_wrapper
+from itertools import count
 from typing import Any
 
 from boardshop.core.boardfile import dump_plan, load_plan_text
@@ -14,9 +15,11 @@ from boardshop.core.grounds import compute_grounds
 from boardshop.core.kinds.places import list_kinds
 from boardshop.core.layout import compute_layout
 from boardshop.core.order import compute_order, rank_of, suggest_board
-from boardshop.core.plan import Amp, BoardPlan, Frame, Jack, Link, Pedal, Source
+from boardshop.core.plan import Amp, BoardPlan, Frame, Jack, Link, Pedal, Scene, Source
 from boardshop.core.power import compute_power
-from boardshop.core.tone import compute_tone
+from boardshop.core.tone import PickupCircuit, compute_tone, frequency_response
+from boardshop.core.tone.comparing import log_frequencies, plot_responses
+from boardshop.core.tone.trying import AddedBuffer, try_tone
 from boardshop.core.vocabulary import SCHOOLS
 from boardshop.core.weight import compute_weight
 from boardshop.ops.demo.boards import TALLOW_LEFT
@@ -56,9 +59,35 @@ def bench_core(measure: Measure) -> None:
         total += ms
         print(f"  {compute.__name__:32}{ms:8.1f}")
     print(f"  {'report, runs and cut plan apart':32}{total:8.1f}   (aim: under 30)")
+    _bench_tone(measure, plan)
     for name, pedals in LONG_CHAINS.items():
         ms = measure(lambda pedals=pedals: fresh(_suggest, in_a_row(pedals)))  # type: ignore[misc]
         print(f"  {f'40 pedals {name}, fewest moves':32}{ms:8.1f}   (aim: under 50)")
+
+
+def _bench_tone(measure: Measure, plan: BoardPlan) -> None:
+    """One curve of a thousand points, and the tone of all states with everything known of it forgotten."""
+    frequencies, run_pf = log_frequencies(1000), count(700)
+    ms = measure(lambda: frequency_response(_pickup(next(run_pf)), frequencies))
+    print(f"  {'response, 1000 points':32}{ms:8.1f}   (aim: under 5)")
+    scenes = tuple(Scene(f"s{n}", tuple(p.ref for p in plan.pedals[n::6])) for n in range(6))
+    staged = replace(plan, scenes=scenes)
+    ms = measure(lambda: _routed(compute_tone, staged))
+    states = 2 + len(scenes)
+    print(f"  {f'tone, {len(plan.pedals)} pedals, {states} states':32}{ms:8.1f}")
+    ms = measure(lambda: _routed(lambda one: try_tone(one, [AddedBuffer("G1")]), staged))
+    print(f"  {'tone, a buffer tried':32}{ms:8.1f}")
+    ms = measure(lambda: _routed(_plot_all, staged))
+    print(f"  {f'curves of {states} states':32}{ms:8.1f}")
+
+
+def _pickup(run_pf: int) -> PickupCircuit:
+    return PickupCircuit(6_000, 2.5, 110, 1e6, run_pf, 250e3, 250e3, 22)
+
+
+def _plot_all(plan: BoardPlan) -> None:
+    for source in plan.sources:
+        plot_responses(plan, source)
 
 
 def _suggest(plan: BoardPlan) -> None:

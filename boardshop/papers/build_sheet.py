@@ -8,6 +8,8 @@ from django.utils.safestring import SafeString, mark_safe
 
 from boardshop.boards.drawing import choose_scale, draw_board
 from boardshop.boards.pages.fastening import tell_fastening
+from boardshop.boards.pages.tone import list_tones
+from boardshop.boards.pages.tone_words import label_against
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.cables.runs import cable_length, link_capacitances, measure_runs
 from boardshop.core.findings import Finding
@@ -16,6 +18,7 @@ from boardshop.core.naming import called
 from boardshop.core.plan import Link
 from boardshop.core.power.section import DropRow
 from boardshop.core.repeats import Repeats, group_repeats
+from boardshop.core.tone import NOTES
 from boardshop.core.trace import Standing, Supplied, trace_pedals
 from boardshop.crew.models import Shop
 
@@ -69,6 +72,9 @@ def describe_build(sheet: BoardSheet, person: Any) -> dict[str, Any]:
         "plugless": count_plugless(sheet),
         "feeds": list_feeds(sheet, pedals),
         "fastening": tell_fastening(sheet),
+        "tones": [tone for tone in list_tones(plan) if tone.is_linked],
+        "tone_heads": label_against(),
+        "tone_notes": [words for _rule, words in NOTES],
     }
 
 

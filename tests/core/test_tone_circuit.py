@@ -1,8 +1,6 @@
 """The pickup's response against published decks and an independent solution of the same network."""
 
 import random
-import time
-from collections.abc import Iterable
 
 import numpy as np
 import pytest
@@ -15,30 +13,8 @@ from boardshop.core.tone.circuit import (
     ideal_frequency,
     parallel,
 )
-
-# An independent reference: nodal analysis of any network with one voltage source.
-
-type Part = tuple[str, int, int, float]  # kind (R, L, C), node, node, value in SI units; node 0 is ground
-
-
-def solve_nodes(parts: Iterable[Part], frequency: float, driven: int = 1) -> np.ndarray:
-    """Complex node voltages with 1 V between node ``driven`` and ground, by modified nodal analysis."""
-    parts = list(parts)
-    count = max(max(a, b) for _, a, b, _ in parts)
-    matrix = np.zeros((count + 1, count + 1), dtype=complex)
-    s = 2j * np.pi * frequency
-    for kind, a, b, value in parts:
-        y = {"R": lambda v: 1 / v, "L": lambda v: 1 / (s * v), "C": lambda v: s * v}[kind](value)
-        for node, other in ((a, b), (b, a)):
-            if node:
-                matrix[node - 1, node - 1] += y
-                if other:
-                    matrix[node - 1, other - 1] -= y
-    matrix[count, driven - 1] = matrix[driven - 1, count] = 1
-    known = np.zeros(count + 1, dtype=complex)
-    known[count] = 1
-    return np.linalg.solve(matrix, known)
-
+from tests.core.networks import nodal_db, solve_nodes
+from tests.core.tone_boards import dual_coil, random_circuit, single_coil
 
 # T. R. Kuphaldt, Lessons In Electric Circuits, volume II (AC), chapters "Resonance" and "Filters": decks
 # and the output printed there, frequency and magnitude with four digits.
@@ -91,40 +67,6 @@ def test_reference_solver_gives_the_published_source_currents(deck, rows):
 
 
 # Our response against that reference.
-
-
-def nodal_db(circuit: PickupCircuit, frequency: float) -> float:
-    """Level at the cable in dB re the pickup's own voltage."""
-    parts: list[Part] = [
-        ("R", 1, 2, max(circuit.r_ohm, 1e-6)),
-        ("L", 2, 3, circuit.l_h),
-        ("C", 3, 0, (circuit.c_pf + circuit.run_pf) * 1e-12),
-    ]
-    parts += [("R", 3, 0, ohm) for ohm in (circuit.volume_ohm, circuit.input_ohm) if ohm is not None]
-    if circuit.tone_ohm is not None and circuit.tone_nf is not None:
-        parts += [("R", 3, 4, circuit.tone_ohm), ("C", 4, 0, circuit.tone_nf * 1e-9)]
-    return 20 * np.log10(abs(solve_nodes(parts, frequency)[2]))
-
-
-def single_coil(run_pf: float, input_ohm: float | None = 1e6) -> PickupCircuit:
-    return PickupCircuit(6_000, 2.5, 110, input_ohm, run_pf, 250e3, 250e3, 22)
-
-
-def dual_coil(run_pf: float) -> PickupCircuit:
-    return PickupCircuit(8_000, 4.5, 150, 1e6, run_pf, 500e3, 500e3, 22)
-
-
-def random_circuit(chance: random.Random) -> PickupCircuit:
-    return PickupCircuit(
-        r_ohm=chance.randint(3_000, 18_000),
-        l_h=round(chance.uniform(1, 10), 2),
-        c_pf=chance.randint(50, 300),
-        input_ohm=chance.choice([None, 10_000, 100_000, 500_000, 1_000_000]),
-        run_pf=chance.randint(0, 4_000),
-        volume_ohm=chance.choice([None, 250_000, 500_000]),
-        tone_ohm=chance.choice([None, 1_000, 250_000, 500_000]),
-        tone_nf=chance.choice([None, 2.2, 22, 100]),
-    )
 
 
 @pytest.mark.parametrize("seed", range(40))
@@ -235,14 +177,3 @@ def test_parallel_resistors():
     assert parallel([1e6, 1e6]) == 500_000
     assert parallel([10_000]) == 10_000
     assert parallel([0, 10_000]) == 0
-
-
-def test_a_thousand_points_take_under_five_milliseconds():
-    """Time of the processor, best of several."""
-    frequencies = list(np.geomspace(20, 20_000, 1000))
-    spent = []
-    for run_pf in range(701, 706):
-        started = time.process_time()
-        frequency_response(single_coil(run_pf), frequencies)
-        spent.append(time.process_time() - started)
-    assert min(spent) < 0.005

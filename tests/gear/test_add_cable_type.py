@@ -41,6 +41,29 @@ def test_an_unusual_capacitance_is_asked_about_once(cast: Cast, pf: str, asks: b
         assert cast.browser("editor").post(URL, sure).status_code == 302
 
 
+@pytest.mark.parametrize(
+    ("pf", "says"),
+    [
+        # 12 pF/ft = 39.4 pF/m, 492 pF/m = 150 pF/ft: 1 ft = 0.3048 m exactly.
+        ("12", "Did you mean 12 pF per foot? That is 39.4 pF/m; write 12 pF/ft."),
+        ("492", "taken for one per foot? Then it is 150 pF/m."),
+        ("150 pF/ft", "taken for one per foot? Then it is 150 pF/m."),
+        ("0", "0 pF/m is unusual: instrument cable has 20 to 400. Correct it"),
+    ],
+)
+def test_the_question_says_what_it_would_be_in_the_other_unit(cast: Cast, pf: str, says: str) -> None:
+    answer = cast.browser("editor").post(URL, TYPED | {"pf_per_m": pf})
+    assert answer.status_code == 422
+    assert says in answer.text
+    assert answer.context["form"]["pf_per_m"].value() == pf
+
+
+def test_the_list_shows_it_per_metre_and_per_foot(cast: Cast) -> None:
+    answer = cast.browser("editor").post(URL, TYPED | {"pf_per_m": "30 pF/ft"}, follow=True)
+    assert "98 pF/m" in answer.text
+    assert "29.9 pF/ft" in answer.text
+
+
 def test_the_question_stands_on_the_page_only_when_it_is_asked(cast: Cast) -> None:
     assert "pf_is_right" not in cast.browser("editor").get(URL).text
 

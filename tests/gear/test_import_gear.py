@@ -82,8 +82,31 @@ def test_cables_with_a_told_separator_and_a_question(cast: Cast) -> None:
     browser = cast.browser("editor")
     answer = dry_run(browser, "cables", read("cables_told_separator.csv"))
     assert "900 pF/m is unusual" in answer.text
+    assert "bring it in as it is: that keeps the value" in answer.text
     apply(browser, "cables", answer)
     assert list(CableType.objects.order_by("pk").values_list("pf_per_m", flat=True)) == [60, 98, None, 900]
+
+
+@pytest.mark.parametrize(
+    ("cell", "kept", "asked"),
+    [
+        ("30 pF/ft", 98, ""),  # 98.4 pF/m: 1 ft = 0.3048 m exactly
+        ("12", 12, "Did you mean 12 pF per foot? That is 39.4 pF/m; write 12 pF/ft."),
+        ("150 pF/ft", 492, "taken for one per foot? Then it is 150 pF/m."),
+        ("20", 20, ""),
+        ("400", 400, ""),
+    ],
+)
+def test_a_capacitance_per_foot_is_converted_and_an_odd_one_asked_about(
+    cast: Cast, cell: str, kept: int, asked: str
+) -> None:
+    browser = cast.browser("editor")
+    answer = dry_run(browser, "cables", f"Name,Capacitance pF/m\nLow,{cell}\n")
+    (row,) = answer.context["plan"].rows
+    assert asked in " ".join(row.questions)
+    assert bool(row.questions) == bool(asked)
+    apply(browser, "cables", answer)
+    assert CableType.objects.get().pf_per_m == kept
 
 
 def test_units_name_their_model_and_add_their_owner(cast: Cast) -> None:

@@ -71,7 +71,7 @@ TABLE = """
 200 200 200 404 302  405 405 405 405 302  show-pedal-model show-supply-model show-frame-model show-unit
 200 200 200 404 302  405 405 405 405 302  board order layout cables power papers build-sheet case-label
 200 200 200 404 302  405 405 405 405 302  stage-board board-file changes compare variants scenes
-200 200 200 404 302  405 405 405 405 302  proposed-feeds which-supply leads grounds
+200 200 200 404 302  405 405 405 405 302  proposed-feeds which-supply leads grounds tone
 200 200 200 404 302  405 405 405 405 302  place-for-me which-frame show-search
 302 302 302 404 302  405 405 405 405 302  watch-search
 200 200 200 404 302  405 405 405 405 302  underside side-view measure-layout

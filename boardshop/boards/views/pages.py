@@ -19,12 +19,13 @@ from boardshop.boards.pages.place_for_me import PLACE_FOR_ME, WHICH_FRAME
 from boardshop.boards.pages.power import POWER
 from boardshop.boards.pages.proposed import PROPOSED
 from boardshop.boards.pages.scenes import SCENES
+from boardshop.boards.pages.tone import TONE, tone_page
 from boardshop.boards.pages.which import WHICH
 from boardshop.boards.plan.read import load_plan
 from boardshop.core.boardfile import dump_plan
 from boardshop.crew.audit import record_export
 
-WIRED = (BOARD, ORDER, SCENES, CABLES, POWER, FIRST_POWER, LEADS, GROUNDS, PROPOSED, WHICH)
+WIRED = (BOARD, ORDER, SCENES, CABLES, TONE, POWER, FIRST_POWER, LEADS, GROUNDS, PROPOSED, WHICH)
 LOOKED_AT = (*WIRED, LAYOUT, UNDERSIDE_PAGE, SIDE_PAGE, PLACE_FOR_ME, WHICH_FRAME)
 PAGES: dict[str, Page] = {page.name: page for page in LOOKED_AT}
 
@@ -63,6 +64,14 @@ def measure_layout(request: HttpRequest, code: str) -> HttpResponse:
 @require_safe
 def cables(request: HttpRequest, code: str) -> HttpResponse:
     return CABLES.draw(request, get_board_for(request.user, code))
+
+
+@require_safe
+def tone(request: HttpRequest, code: str) -> HttpResponse:
+    """With what the address tries beside the board as it is; a wrong value is answered with its error."""
+    board = get_board_for(request.user, code)
+    page, status = tone_page(board, request.GET)
+    return page.draw(request, board, status=status)
 
 
 @require_safe

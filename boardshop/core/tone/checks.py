@@ -1,39 +1,46 @@
 """What the treble of each instrument suffers on this board: one small check per rule."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from boardshop.core.cables.runs import cable_length
 from boardshop.core.findings import Finding, sort_findings
-from boardshop.core.index import PlanIndex, index_plan
-from boardshop.core.naming import called
+from boardshop.core.index import PlanIndex, fold, index_plan
+from boardshop.core.naming import called, say_all
 from boardshop.core.plan import Amp, BoardPlan, Pedal, Source
+from boardshop.core.printing import round_ohm
 from boardshop.core.tone.circuit import (
     PickupCircuit,
     corner_frequency,
     find_resonance,
     frequency_response,
+    parallel,
 )
 from boardshop.core.tone.gaps import find_gaps
+from boardshop.core.tone.ohms import say_ohm
 from boardshop.core.tone.rules import (
-    BUFFER_PF,
     LOADING_OHM,
     LOWEST_CORNER_HZ,
     NORMAL_PF,
+    SIMULATED_CABLE,
     STRONG_LOADING_OHM,
-    STRONG_PF,
     TOO_BRIGHT_PF,
     TRANSMITTER_LEAD_MM,
     TRUE_BYPASS_IN_A_ROW,
+    band_of,
     tone_finding,
 )
-from boardshop.core.tone.segments import Segment
+from boardshop.core.tone.segments import Segment, Stage
 from boardshop.core.tone.states import (
     NamedState,
+    drives,
     is_active,
     list_states,
     pickup_circuit,
     segment_corner,
 )
+
+RECEIVER = "wireless-receiver"
+UNKNOWN_LOAD = "a load that is not known"
 
 
 def check_tone(plan: BoardPlan) -> tuple[Finding, ...]:
@@ -63,33 +70,35 @@ def _check_state(index: PlanIndex, source: Source, state: NamedState) -> Iterato
     }
     if not is_active(source):
         yield from _check_loading(index, source, state.first)
+    yield from _check_sharing(index, state.segments)
     for segment in state.segments:
         yield from _check_passive_driver(index, segment)
         yield from _check_corner(index, segment)
-        yield from _check_sharing(index, segment)
         if isinstance(segment.driver, Pedal):
             before = driver_of.get(segment.driver.ref)
-            if before is not None and not (isinstance(before, Source) and not is_active(before)):
+            if before is not None and drives(before):
                 yield from _check_volume_pot(index, segment, before)
 
 
 def _check_total(index: PlanIndex, source: Source, worst: Segment) -> Iterator[Finding]:
     pf = worst.pf
-    if pf is None or worst.into_ohm is None or TOO_BRIGHT_PF <= pf <= NORMAL_PF:
+    if pf is None or worst.into_ohm is None:
+        return
+    band = band_of(pf)
+    if band.severity is None:
         return
     what = f"{pf} pF hang on {source.ref}, volume full up, as far as {_stages(index, worst)}. "
-    what += _peaks(source, worst)
-    if pf < TOO_BRIGHT_PF:
-        what += "That is brighter than most ears expect."
-        cure = "If it is too bright, use a longer lead or one of more capacitance."
-        yield tone_finding("T09", "advice", (source.ref,), what, cure)
-    elif pf <= BUFFER_PF:
-        yield tone_finding("T09", "advice", (source.ref,), what + "The top is noticeably softer.")
-    elif pf <= STRONG_PF:
-        yield tone_finding("T09", "caution", (source.ref,), what + "That is dull enough to ask for a buffer.")
-    else:
-        what += "That is strongly dull: a buffer at the entry is wanted."
-        yield tone_finding("T09", "caution", (source.ref,), what)
+    what += _peaks(source, worst) + band.says
+    yield tone_finding("T09", band.severity, (source.ref,), what, _brighter_cure(worst))
+
+
+def _brighter_cure(worst: Segment) -> str:
+    """Of a total that is too small; blank for the rule's own."""
+    if worst.pf is None or worst.pf >= TOO_BRIGHT_PF:
+        return ""
+    if any(isinstance(stage, Pedal) and stage.kind == RECEIVER for stage in worst.stages):
+        return SIMULATED_CABLE
+    return "If it is too bright, use a longer lead or one of more capacitance."
 
 
 def _peaks(source: Source, worst: Segment) -> str:
@@ -134,7 +143,7 @@ def _check_loading(index: PlanIndex, source: Source, first: Segment) -> Iterator
         ohm = stage.input_ohm
         if ohm is None or ohm >= LOADING_OHM or (isinstance(stage, Pedal) and stage.kind == "fuzz"):
             continue
-        what = f"The input of {called(index, stage.ref)} is {_kilohm(ohm)} and loads {source.ref}: "
+        what = f"The input of {called(index, stage.ref)} is {say_ohm(ohm)} and loads {source.ref}: "
         what += "level and treble drop markedly." if ohm < STRONG_LOADING_OHM else "level and treble drop."
         yield tone_finding("T04", "caution", (source.ref, stage.ref), what)
 
@@ -154,39 +163,52 @@ def _check_corner(index: PlanIndex, segment: Segment) -> Iterator[Finding]:
     corner = segment_corner(segment)
     if corner is not None and corner < LOWEST_CORNER_HZ:
         what = f"{called(index, segment.driver.ref)} drives {segment.pf} pF up to {_stages(index, segment)} "
-        what += f"from {_kilohm(segment.driver.output_ohm or 0)}: treble falls off above {corner:.0f} Hz."
+        what += f"from {say_ohm(segment.driver.output_ohm or 0)}: treble falls off above {corner:.0f} Hz."
         yield tone_finding("T05", "caution", _ends(segment), what)
 
 
-def _check_sharing(index: PlanIndex, segment: Segment) -> Iterator[Finding]:
-    """Inputs in parallel on one output: on a pickup always, on a driver it is the corner that tells."""
-    driver = segment.driver
-    if len(segment.stages) > 1 and isinstance(driver, Source) and not is_active(driver):
-        what = f"{_stages(index, segment)} hang on {driver.ref} side by side: "
-        ohm = segment.into_ohm
-        load = "a load that is not known" if ohm is None else _kilohm(ohm)
-        what += f"together they load it with {load}, and their cables add up."
-        yield tone_finding("T06", "caution", _ends(segment), what)
+def _check_sharing(index: PlanIndex, segments: Sequence[Segment]) -> Iterator[Finding]:
+    """Inputs in parallel on what does not drive, on one output or several; a corner tells of drivers."""
+    by_driver: dict[str, list[Segment]] = {}
+    for segment in segments:
+        if not drives(segment.driver):
+            by_driver.setdefault(fold(segment.driver.ref), []).append(segment)
+    for sharing in by_driver.values():
+        stages = tuple(stage for segment in sharing for stage in segment.stages)
+        if len(stages) > 1:
+            driver = sharing[0].driver
+            inputs = [stage.input_ohm for stage in stages]
+            known = [ohm for ohm in inputs if ohm is not None]
+            load = say_ohm(round_ohm(parallel(known))) if len(known) == len(inputs) else UNKNOWN_LOAD
+            what = f"{say_all(_names(index, stages))} hang on {called(index, driver.ref)} side by side: "
+            what += f"together they load it with {load}, and their cables add up."
+            subjects = (driver.ref, *(stage.ref for stage in stages))
+            yield tone_finding("T06", "caution", subjects, what)
 
 
 def _check_volume_pot(index: PlanIndex, segment: Segment, before: Source | Pedal) -> Iterator[Finding]:
     """Half way up a pot's output looks like a quarter of its value."""
     volume = segment.driver
-    if not isinstance(volume, Pedal) or volume.kind != "volume" or volume.circuit != "passive":
+    if not isinstance(volume, Pedal) or volume.kind != "volume":
         return
-    if volume.input_ohm is None or segment.pf is None:
+    name, driver = called(index, volume.ref), called(index, before.ref)
+    if volume.circuit is None:
+        what = f"Whether {name}, behind {driver}, is passive or has a buffer of its own is not recorded, "
+        what += "so whether it takes treble half way up cannot be told."
+        yield tone_finding("T08", "unknown", (volume.ref,), what, "Take it from the data sheet.")
+    if volume.circuit != "passive" or volume.input_ohm is None or segment.pf is None:
         return
     corner = corner_frequency(volume.input_ohm / 4, segment.pf)
     if corner is not None and corner < LOWEST_CORNER_HZ:
-        what = f"{called(index, volume.ref)} is a {_kilohm(volume.input_ohm)} pot behind "
-        what += f"{called(index, before.ref)}, which drives: half way up it and the {segment.pf} pF after it "
+        what = f"{name} is a {say_ohm(volume.input_ohm)} pot behind "
+        what += f"{driver}, which drives: half way up it and the {segment.pf} pF after it "
         what += f"take the treble above {corner:.0f} Hz."
         yield tone_finding("T08", "caution", _ends(segment), what)
 
 
 def _check_transmitter(index: PlanIndex, source: Source, worst: Segment) -> Iterator[Finding]:
     for stage in worst.stages:
-        if isinstance(stage, Pedal) and stage.kind == "wireless-receiver" and len(worst.links) == 1:
+        if isinstance(stage, Pedal) and stage.kind == RECEIVER and len(worst.links) == 1:
             link = worst.links[0]
             length = cable_length(link, None)
             if length is not None and length > TRANSMITTER_LEAD_MM:
@@ -202,11 +224,8 @@ def _ends(segment: Segment) -> tuple[str, ...]:
 
 
 def _stages(index: PlanIndex, segment: Segment) -> str:
-    names = [called(index, s.ref) + (" (the amp)" if isinstance(s, Amp) else "") for s in segment.stages]
-    return " and ".join(names)
+    return say_all(_names(index, segment.stages))
 
 
-def _kilohm(ohm: float) -> str:
-    if ohm < 1e3:
-        return f"{ohm:g} ohm"
-    return f"{ohm / 1000:g} kohm" if ohm < 1e6 else f"{ohm / 1e6:g} Mohm"
+def _names(index: PlanIndex, stages: Sequence[Stage]) -> list[str]:
+    return [called(index, stage.ref) + (" (the amp)" if isinstance(stage, Amp) else "") for stage in stages]

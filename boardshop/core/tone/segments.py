@@ -7,7 +7,7 @@ driver at once: their capacitances add and their inputs are in parallel.  An amp
 loop drives is not computed, because an amp's send has no recorded impedance.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from boardshop.core.index import PlanIndex, fold, split_end
@@ -15,6 +15,26 @@ from boardshop.core.plan import Amp, Link, Pedal, Source
 from boardshop.core.tone.circuit import parallel
 
 type Stage = Pedal | Amp
+
+LEAD, PATCH, WIRING, INPUT, UNDECIDED = "lead", "patch", "bypass wiring", "input", "bypass not recorded"
+"""What may add capacitance: a cable that leaves the board, one that does not, a true-bypass pedal's own
+wiring, the input at the end; and a pedal of which nobody knows whether it passes or loads."""
+
+
+@dataclass(frozen=True, slots=True)
+class Addition:
+    """What one thing adds to a segment, pF; None where that is not known.
+
+    An amp's input of unknown capacitance counts as nothing, as the board-file format says.
+    """
+
+    ref: str
+    kind: str
+    pf: int | None
+
+    @property
+    def leaves_total_open(self) -> bool:
+        return self.pf is None and self.kind != INPUT
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +55,10 @@ class WalkRules:
 
 @dataclass(frozen=True, slots=True)
 class Segment:
-    """``pf`` is None where a part of it is not known, ``into_ohm`` where an input is not or there is none."""
+    """``pf`` is None where a part of it is not known, ``into_ohm`` where an input is not or there is none.
+
+    ``additions`` are what ``pf`` is the sum of, as the signal meets them.
+    """
 
     driver: Source | Pedal
     links: tuple[Link, ...]
@@ -47,8 +70,14 @@ class Segment:
     """Outputs of passed pedals, or of the driver, that lead nowhere."""
     unknown_links: tuple[str, ...]
     """Refs of links whose capacitance is not known."""
+    additions: tuple[Addition, ...]
     pf: int | None
     into_ohm: float | None
+
+    @property
+    def known_pf(self) -> int:
+        """What is known of the total, which is at least that."""
+        return sum(one.pf or 0 for one in self.additions)
 
 
 @dataclass(slots=True)
@@ -58,6 +87,10 @@ class _Found:
     stages: list[Stage] = field(default_factory=list)
     undecided: list[Pedal] = field(default_factory=list)
     open_ends: list[str] = field(default_factory=list)
+    additions: list[Addition] = field(default_factory=list)
+
+    def add(self, ref: str, kind: str, pf: int | None) -> None:
+        self.additions.append(Addition(ref, kind, pf))
 
 
 def list_segments(index: PlanIndex, source: Source, rules: WalkRules) -> tuple[Segment, ...]:
@@ -93,6 +126,7 @@ def _follow(index: PlanIndex, driver: Source | Pedal, output: str, rules: WalkRu
         onward: list[str] = []
         for link in links:
             found.links.append(link)
+            found.add(link.ref, _sort_of(index, link), rules.link_pf[fold(link.ref)])
             onward += _arrive(index, link.target, rules, found)
         fresh = [e for e in dict.fromkeys(onward) if fold(e) not in met]
         met.update(fold(e) for e in fresh)
@@ -105,7 +139,8 @@ def _follow(index: PlanIndex, driver: Source | Pedal, output: str, rules: WalkRu
         undecided=tuple(found.undecided),
         open_ends=tuple(found.open_ends),
         unknown_links=tuple(x.ref for x in found.links if rules.link_pf[fold(x.ref)] is None),
-        pf=_sum_pf(found, rules),
+        additions=tuple(found.additions),
+        pf=_sum_pf(found.additions),
         into_ohm=_load_of(found),
     )
 
@@ -116,15 +151,19 @@ def _arrive(index: PlanIndex, end: str, rules: WalkRules, found: _Found) -> Iter
     part = index.signal_parts[fold(ref)]
     if isinstance(part, Amp):
         found.stages.append(part)
+        found.add(part.ref, INPUT, part.input_pf)
     elif isinstance(part, Pedal):
         loads = rules.loads(part)
         if loads is None:
             found.undecided.append(part)
+            found.add(part.ref, UNDECIDED, None)
         elif loads:
             found.stages.append(part)
+            found.add(part.ref, INPUT, part.input_pf)
         else:
             if part.ref not in [pedal.ref for pedal in found.passed]:
                 found.passed.append(part)
+                found.add(part.ref, WIRING, rules.bypass_pf)
             yield from _wired_outputs(index, part, name)
 
 
@@ -164,13 +203,17 @@ def _own_side(ins: list[str], outs: list[str], entered: str) -> list[str]:
     return sides if sides and len(ins) == len(outs) else outs
 
 
-def _sum_pf(found: _Found, rules: WalkRules) -> int | None:
+def _sort_of(index: PlanIndex, link: Link) -> str:
+    """A lead comes from an instrument or goes to an amp; every other cable stays on the board."""
+    ends = (index.signal_parts[fold(split_end(end)[0])] for end in (link.source, link.target))
+    return LEAD if any(isinstance(part, Source | Amp) for part in ends) else PATCH
+
+
+def _sum_pf(additions: Sequence[Addition]) -> int | None:
     """Links, bypass wiring and the inputs at the end; an amp's unrecorded capacitance counts as nothing."""
-    links = [rules.link_pf[fold(link.ref)] for link in found.links]
-    known = [pf for pf in links if pf is not None]
-    if len(known) < len(links) or found.undecided:
+    if any(one.leaves_total_open for one in additions):
         return None
-    return sum(known) + rules.bypass_pf * len(found.passed) + sum(s.input_pf or 0 for s in found.stages)
+    return sum(one.pf or 0 for one in additions)
 
 
 def _load_of(found: _Found) -> float | None:

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from boardshop.core.cables.runs import link_capacitances
 from boardshop.core.index import fold, index_plan
-from boardshop.core.plan import BoardPlan, Source
+from boardshop.core.plan import BoardPlan, Pedal, Source
 from boardshop.core.printing import round_db, round_hz, round_ohm
 from boardshop.core.tone.circuit import (
     PickupCircuit,
@@ -89,6 +89,11 @@ def list_states(plan: BoardPlan) -> Mapping[str, tuple[NamedState, ...]]:
 def is_active(source: Source) -> bool:
     """An active instrument drives its lead from a low impedance: cable costs it no treble to speak of."""
     return source.output_ohm is not None
+
+
+def drives(part: Source | Pedal) -> bool:
+    """Whether cable and inputs behind it are kept from what is before it; a passive pedal keeps nothing."""
+    return is_active(part) if isinstance(part, Source) else part.circuit != "passive"
 
 
 def pickup_circuit(source: Source, segment: Segment) -> PickupCircuit | None:

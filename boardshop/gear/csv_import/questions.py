@@ -9,7 +9,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from boardshop.core import plan as core
-from boardshop.gear.amounts import is_usual_capacitance, volts_text
+from boardshop.gear.amounts import ask_about_capacitance, is_usual_capacitance, volts_text
 from boardshop.gear.records import CableRecord, GearRecord, PedalRecord, SupplyRecord, UnitRecord
 
 USUAL_PEDAL_MM = (30, 600)
@@ -66,8 +66,8 @@ def _about_range(record: PedalRecord, written: Written) -> list[str]:
 def _about_cable(record: CableRecord) -> list[str]:
     if record.pf_per_m is None or is_usual_capacitance(record.pf_per_m):
         return []
-    words = _("%(pf)s pF/m is unusual, instrument cable has 20 to 400; was the figure per foot?")
-    return [words % {"pf": record.pf_per_m}]
+    kept = _("Correct it in the file, or bring it in as it is: that keeps the value.")
+    return [f"{ask_about_capacitance(record.pf_per_m)} {kept}"]
 
 
 def _about_size(record: PedalRecord) -> list[str]:

@@ -37,11 +37,8 @@ class CableForm(RecordForm):
         cleaned = super().clean() or self.cleaned_data
         pf = cleaned.get("pf_per_m")
         if pf is not None and not amounts.is_usual_capacitance(pf) and not cleaned.get("pf_is_right"):
-            question = gettext(
-                "%(pf)s pF/m is unusual: instrument cable has 20 to 400. A figure per foot is 3.28 times "
-                "smaller than per metre (write 30 pF/ft). Correct it, or tick that it is right."
-            )
-            self.add_error("pf_per_m", question % {"pf": pf})
+            question = amounts.ask_about_capacitance(pf)
+            self.add_error("pf_per_m", f"{question} {gettext('Correct it, or tick that it is right.')}")
         return cleaned
 
     @property

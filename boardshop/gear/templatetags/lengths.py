@@ -11,6 +11,7 @@ from django import template
 from django.utils.translation import gettext
 
 from boardshop.core.lengths import MM_PER, length_figure, show_length
+from boardshop.core.per_foot import per_foot
 from boardshop.crew.models import Shop
 from boardshop.gear.amounts import trimmed, volts_text
 
@@ -69,6 +70,12 @@ def _restated(lengths: str, unit: str) -> str:
 def _figure_in(mm: str, unit: str) -> str:
     """A tenth of a mm has one decimal more than whole ones."""
     return length_figure(int(mm), unit) if mm.isdigit() else f"{float(Fraction(mm) / MM_PER[unit]):.3f}"
+
+
+@register.filter
+def pf_per_foot(pf_per_m: int) -> str:
+    """`{{ row.pf_per_m|pf_per_foot }}`: 29.9 pF/ft."""
+    return f"{per_foot(pf_per_m):g} pF/ft"
 
 
 @register.filter
