@@ -14,6 +14,7 @@ from boardshop.boards.drawing.ground import (
     draw_frame,
     draw_keepout,
     draw_leads,
+    draw_member,
     draw_notes,
     draw_overlap,
     draw_supply,
@@ -160,6 +161,7 @@ def _draw_ground(
     index = index_plan(plan)
     yield from draw_slots(sheet) if has_details else ()
     yield draw_frame(sheet)
+    yield from (draw_member(n, part, sheet) for n, part in enumerate(plan.frame.members, start=1))
     yield from (draw_keepout(n, kept, sheet) for n, kept in enumerate(plan.frame.keepouts, start=1))
     for one in marks:
         beneath, inside = (draw_strokes, draw_inside) if has_details else (_draw_nothing, _draw_nothing)

@@ -12,6 +12,7 @@ from boardshop.boards.drawing.ground import (
     draw_dimensions,
     draw_frame,
     draw_keepout,
+    draw_member,
     draw_notes,
 )
 from boardshop.boards.drawing.measured import Over
@@ -65,6 +66,7 @@ def draw_underside(
         draw_frame(sheet),
         *(draw_keepout(n, kept, sheet) for n, kept in enumerate(plan.frame.keepouts, start=1)),
         *_draw_above(plan, marks, sheet),
+        *(draw_member(n, part, sheet) for n, part in enumerate(plan.frame.members, start=1)),
         *_draw_supplies(plan, sheet, selected, url),
         *(group([hint(_called(one)), *draw_balloon(one.balloon, one.number, sheet.unit)]) for one in marks),
         *_draw_runs(plan, sheet, drawn, marks, selected, url),
@@ -224,9 +226,16 @@ def _list_notes(plan: BoardPlan, under: Sequence[RunPath], length_unit: str) -> 
     if unsaid:
         said = _("Side of the outlets or of the mains inlet not recorded: %(refs)s")
         notes.append(said % {"refs": ", ".join(unsaid)})
+    if plan.frame.members:
+        notes.append(_("Crossed: parts of the frame under its top%(named)s") % {"named": _name_members(plan)})
     if under:
         notes.append(_("Rings: where a cable passes through the frame"))
     return notes
+
+
+def _name_members(plan: BoardPlan) -> str:
+    named = dict.fromkeys(member.why for member in plan.frame.members if member.why)
+    return f" ({', '.join(named)})" if named else ""
 
 
 def _called(marks: PedalMarks) -> str:
