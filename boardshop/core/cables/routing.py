@@ -81,7 +81,7 @@ def still_holds(answer: Answer, start: Point, end: Point, boxes: Sequence[Box]) 
     if not answer.met.issubset(boxes):
         return False
     points = _points_of(start, answer.way, end) if answer.way else ()
-    return not any(_crosses(points, box) for box in boxes)
+    return not any(crosses(points, box) for box in boxes)
 
 
 def _search(start: Point, end: Point, boxes: Sequence[Box], floor: Box) -> Answer:
@@ -91,7 +91,7 @@ def _search(start: Point, end: Point, boxes: Sequence[Box], floor: Box) -> Answe
         if way is None:
             return Answer(frozenset(met), None)
         points = _points_of(start, way, end)
-        crossed = {box for box in boxes if box not in met and _crosses(points, box)}
+        crossed = {box for box in boxes if box not in met and crosses(points, box)}
         if not crossed:
             return Answer(frozenset(met), way)
         met = tuple(box for box in boxes if box in crossed or box in met)
@@ -124,15 +124,16 @@ def floor_around(frame_width: int, frame_depth: int, ends: Iterable[Point]) -> B
     return Box(min(xs), min(ys), max(xs), max(ys))
 
 
-def _covers(box: Box, point: Point) -> bool:
-    return box.x0 < point.x < box.x1 and box.y0 < point.y < box.y1
-
-
-def _crosses(points: Sequence[Corner], box: Box) -> bool:
+def crosses(points: Sequence[Corner], box: Box) -> bool:
+    """Whether a way through these points runs inside the box; along its edge is outside."""
     return any(
         min(ax, bx) < box.x1 and box.x0 < max(ax, bx) and min(ay, by) < box.y1 and box.y0 < max(ay, by)
         for (ax, ay), (bx, by) in pairwise(points)
     )
+
+
+def _covers(box: Box, point: Point) -> bool:
+    return box.x0 < point.x < box.x1 and box.y0 < point.y < box.y1
 
 
 @lru_cache(maxsize=4096)
