@@ -22,12 +22,12 @@ STAIRS = [(0, 0), (5, 0), (5, 9)]
         # ┌╧══╧┐ comes and goes on one side
         (STRAIGHT, [(4, 0), (4, 5), (8, 5), (8, 0)], [(4, None)]),
         # comes from the front, leaves to the rear
-        (STRAIGHT, [(4, 0), (4, 5), (8, 5), (8, 9)], [(4, (4, 5))]),
+        (STRAIGHT, [(4, 0), (4, 5), (8, 5), (8, 9)], [(4, (8, 5))]),
         # the same, laid the other way round
-        (STRAIGHT, [(8, 9), (8, 5), (4, 5), (4, 0)], [(4, (4, 5))]),
+        (STRAIGHT, [(8, 9), (8, 5), (4, 5), (4, 0)], [(4, (8, 5))]),
         # both turn the corner together, and part as they came
         (STAIRS, [(2, -3), (2, 0), (5, 0), (5, 4), (9, 4)], [(7, None)]),
-        (STAIRS, [(2, 3), (2, 0), (5, 0), (5, 4), (9, 4)], [(7, (5, 0))]),
+        (STAIRS, [(2, 3), (2, 0), (5, 0), (5, 4), (9, 4)], [(7, (5, 4))]),
         # corner against corner
         ([(0, 0), (5, 0), (5, 5)], [(10, 0), (5, 0), (5, -5)], [(0, None)]),
         # one through the corner of the other

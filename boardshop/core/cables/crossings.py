@@ -65,7 +65,7 @@ def _meet(one: MeasuredRun, other: MeasuredRun) -> Meeting:
 
 
 def find_contacts(one: Sequence[Corner], other: Sequence[Corner]) -> Iterator[tuple[int, Corner | None]]:
-    """Each stretch, or single point, that two ways share: its mm, and where they cross there if they do."""
+    """Each stretch, or single point, that two ways share: its mm, and where it ends if they cross there."""
     ours, theirs = cut_at(one, other), cut_at(other, one)
     places = {node: at for at, node in enumerate(theirs)}
     first = 0
@@ -77,9 +77,8 @@ def find_contacts(one: Sequence[Corner], other: Sequence[Corner]) -> Iterator[tu
         while last + 1 < len(ours) and abs(places.get(ours[last + 1], -9) - places[ours[last]]) == 1:
             last += 1
         length = sum(_apart(*leg) for leg in pairwise(ours[first : last + 1]))
-        middle = ours[(first + last) // 2]
         is_crossing = _changes_side(ours, theirs, (first, last), (places[ours[first]], places[ours[last]]))
-        yield length, middle if is_crossing else None
+        yield length, ours[last] if is_crossing else None
         first = last + 1
 
 

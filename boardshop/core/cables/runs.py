@@ -33,6 +33,8 @@ class MeasuredRun:
     cut_mm: int | None = None
     blocked_by: tuple[str, ...] = ()
     missing: tuple[Lack, ...] = ()
+    air_line: tuple[Corner, ...] = ()
+    """Both ends of a run that has no way."""
 
     @property
     def corners(self) -> tuple[Corner, ...]:
@@ -87,7 +89,9 @@ def _measure(plan: BoardPlan, index: PlanIndex, layers: dict[str, Layer], link: 
     way = find_way(start.spot, end.spot, layer.boxes, floor)
     if way is None:
         blockers = find_blockers(start.spot, end.spot, layer.boxes, floor)
-        return MeasuredRun(link, blocked_by=tuple(layer.names[i] for i in blockers), missing=missing)
+        names = tuple(layer.names[i] for i in blockers)
+        ends = (_pair(start.spot), _pair(end.spot))
+        return MeasuredRun(link, blocked_by=names, missing=missing, air_line=ends)
     return _measure_way(plan.rules, cable_type_of(index, link), link, (start, end), way, missing)
 
 
