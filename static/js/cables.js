@@ -9,7 +9,7 @@
     const address = new URL(link.getAttribute("href"), location.href);
     if (address.pathname !== location.pathname || !address.searchParams.has("run")) return;
     event.preventDefault();
-    htmx.ajax("GET", address.pathname + address.search, { target: "#sheet", swap: "innerMorph" })
-      .then(() => history.replaceState(null, "", address));
+    history.replaceState(null, "", address);
+    htmx.ajax("GET", address.pathname + address.search, { target: "#sheet", swap: "innerMorph" });
   });
 })();

@@ -29,6 +29,7 @@ from boardshop.boards.drawing.pedals import (
     draw_body,
     draw_face,
     handle_of,
+    is_same,
     mark_pedals,
 )
 from boardshop.boards.drawing.pens import NAME, NOTE
@@ -199,7 +200,8 @@ def _draw_marks(
     With the areas of the last two.  What is found stands at `tags`, which they keep clear of.
     """
     unit = sheet.unit
-    shapes = [*(draw_run(run, unit, selected) for run in drawn), *over_runs]
+    chosen_last = sorted(drawn, key=lambda run: is_same(run.link.ref, selected))
+    shapes = [*(draw_run(run, unit, selected) for run in chosen_last), *over_runs]
     taken: list[Obstacle] = [(one.balloon.grown(0.4 * unit), 3.0) for one in marks]
     taken += [(one.name_area.grown(0.4 * unit), 1.0) for one in marks]
     taken += [(tag, 2.0) for tag in tags]

@@ -110,10 +110,13 @@ def find_blockers(start: Point, end: Point, boxes: Sequence[Box], floor: Box) ->
     if over:
         return over
     wall = list(range(len(boxes)))
+    met = _search(start, end, boxes, floor).met
     for i in range(len(boxes)):
         fewer = [k for k in wall if k != i]
-        if find_way(start, end, [boxes[k] for k in fewer], floor) is None:
-            wall = fewer
+        left = [boxes[k] for k in fewer]
+        answer = Answer(met, None) if met.issubset(left) else _search(start, end, left, floor)
+        if answer.way is None:  # without this box there is still no way
+            wall, met = fewer, answer.met
     return tuple(wall)
 
 
