@@ -1,4 +1,4 @@
-"""A cable chosen on the drawing, and the walk along the signal: by press, by key, by finger, scripts or not."""
+"""A cable chosen on the drawing, and the walk along the signal: pressed, by key or finger, scripts or not."""
 
 import pytest
 from playwright.sync_api import Page, expect

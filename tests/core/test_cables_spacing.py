@@ -112,6 +112,17 @@ def test_signal_beside_a_dc_lead(offset: int, found: bool) -> None:
     assert said(plan, "C16") == ([("advice", ("W1", "P3.DC"))] if found else [])
 
 
+@pytest.mark.parametrize(("current", "asked"), [("ac", True), (None, True), ("dc", False)])
+def test_the_side_of_outlets_is_asked_for_where_an_ac_lead_might_come_near(
+    current: str | None, asked: bool
+) -> None:
+    plan = fed(200, current=current)
+    bare = replace(plan, supplies=(replace(plan.supplies[0], outlet_side=None),))
+    assert said(bare, "C21") == ([("unknown", ("S1",))] if asked else [])
+    far = fed(560, current=current)
+    assert said(replace(far, supplies=(replace(far.supplies[0], outlet_side=None),)), "C21") == []
+
+
 def test_a_supply_without_a_known_outlet_side_has_no_leads() -> None:
     plan = fed(200, current="ac")
     nowhere = replace(plan, supplies=(replace(plan.supplies[0], outlet_side=None),))

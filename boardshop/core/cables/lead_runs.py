@@ -36,7 +36,7 @@ class LeadRun:
 def list_lead_runs(plan: BoardPlan) -> tuple[LeadRun, ...]:
     """Every lead that has a way; feeds in the plan's order, then the mains leads."""
     index = index_plan(plan)
-    found = [run for feed in plan.feeds for run in _feed_runs(plan, index, feed)]
+    found = [run for feed in plan.feeds for run in feed_runs(plan, index, feed)]
     mains = (
         mains_run(plan, supply, supply.inlet_side)
         for supply in plan.supplies
@@ -74,12 +74,14 @@ def middle_of(supply: Supply, side: str) -> Point | None:
     }[turned_side(side, supply.place.turn)]
 
 
-def _feed_runs(plan: BoardPlan, index: PlanIndex, feed: Feed) -> Iterator[LeadRun]:
+def feed_runs(
+    plan: BoardPlan, index: PlanIndex, feed: Feed, outlet_side: str | None = None
+) -> Iterator[LeadRun]:
+    """The leads of one feed; ``outlet_side`` tries a side for supplies of which none is recorded."""
     for name in feed.outlets:
         supply, outlet = index.outlets[fold(name)]
-        if supply.outlet_side is None:
-            continue
-        start = middle_of(supply, supply.outlet_side)
+        side = supply.outlet_side or outlet_side
+        start = None if side is None else middle_of(supply, side)
         for jack in feed.jacks:
             end = power_end(index, feed, jack)
             if start is not None and end is not None:

@@ -146,8 +146,8 @@ CABLE_RULES: dict[str, CableRule] = {
     ),
     "C21": CableRule(
         "unknown",
-        "where the mains goes in, what current an outlet gives, or whether a supply switches is not "
-        "recorded, and a signal cable is near enough for it to matter",
+        "where the mains goes in, where the outlets are, what current one gives, or whether a supply "
+        "switches is not recorded, and a signal cable is near enough for it to matter",
         "Look at the supply, and record it.",
         COMMON,
     ),

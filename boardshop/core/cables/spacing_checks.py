@@ -9,7 +9,15 @@ is not recorded is asked for once for all, and only where one of the possible an
 from collections.abc import Iterator, Sequence
 
 from boardshop.core.cables.beside import PARALLEL_FROM_MM, distance_to, measure_nearness
-from boardshop.core.cables.lead_runs import AC, DC, MAINS, LeadRun, list_lead_runs, mains_run
+from boardshop.core.cables.lead_runs import (
+    AC,
+    DC,
+    MAINS,
+    LeadRun,
+    feed_runs,
+    list_lead_runs,
+    mains_run,
+)
 from boardshop.core.cables.rules import (
     BESIDE_DC_MM,
     BESIDE_MAINS_MM,
@@ -137,7 +145,8 @@ def _ask(
 ) -> Iterator[Finding]:
     """What would have to be known, each thing once for all that lack it."""
     inlets = [supply.ref for supply in plan.supplies if _inlet_matters(plan, supply, signals)]
-    ends = [lead.end for lead in leads if lead.kind is None and any(_is_near(run, lead) for run in signals)]
+    outlets = _unknown_outlets(plan, index, signals)
+    ends = [lead.end for lead in leads if lead.kind is None and any(_could_hum(run, lead) for run in signals)]
     kinds = [
         supply.ref
         for supply in plan.supplies
@@ -145,6 +154,7 @@ def _ask(
         and (any(_near_pedals(plan, supply)) or any(_near_patches(plan, supply, signals)))
     ]
     asked = {
+        "On which side the outlets of {} are": (outlets, "how near an AC lead comes to signal cables"),
         "On which side the mains goes into {}": (inlets, "its distance to signal cables"),
         "Whether direct or alternating current feeds {}": (ends, "its lead's distance to signal cables"),
         "Whether {} is linear or switch-mode": (kinds, "its distance to what picks up its noise"),
@@ -160,8 +170,22 @@ def _inlet_matters(plan: BoardPlan, supply: Supply, signals: Sequence[MeasuredRu
     if supply.mains is None or supply.inlet_side is not None:
         return False
     ways = (mains_run(plan, supply, side) for side in SIDES)
-    return any(_is_near(run, way) for way in ways if way is not None for run in signals)
+    return any(_could_hum(run, way) for way in ways if way is not None for run in signals)
 
 
-def _is_near(run: MeasuredRun, lead: LeadRun) -> bool:
+def _could_hum(run: MeasuredRun, lead: LeadRun) -> bool:
+    """Whether the lead, if it carried alternating current, would be too near the run."""
     return run.link.route == lead.route and bool(_say_hum(run, lead))
+
+
+def _unknown_outlets(plan: BoardPlan, index: PlanIndex, signals: Sequence[MeasuredRun]) -> list[str]:
+    """Supplies without a recorded side of the outlets, where an AC lead from some side would be too near."""
+    found = []
+    for feed in plan.feeds:
+        for name in feed.outlets:
+            supply, outlet = index.outlets[fold(name)]
+            if supply.outlet_side is None and outlet.current != DC:
+                leads = (lead for side in SIDES for lead in feed_runs(plan, index, feed, side))
+                if any(_could_hum(run, lead) for lead in leads for run in signals):
+                    found.append(supply.ref)
+    return found
