@@ -81,6 +81,7 @@ urlpatterns = [
     path("kinds/", kinds.kinds, name="kinds"),
     path("order-rules", kinds.order_rules, name="order-rules"),
     path("power-rules", kinds.power_rules, name="power-rules"),
+    path("cable-rules", kinds.cable_rules, name="cable-rules"),
     path("kinds/<str:kind>", kinds.explain_kind, name="explain-kind"),
     path("trash", trash.trash, name="trash"),
     path("boards/<str:code>/put-back", trash.restore_board, name="restore-board"),

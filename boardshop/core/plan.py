@@ -66,6 +66,17 @@ class Keepout:
 
 
 @dataclass(frozen=True, slots=True)
+class Member:
+    """A part of the frame under its top: a crossbar, a leg, a bracket."""
+
+    x: int
+    y: int
+    width: int
+    depth: int
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Under:
     """Free height below the top at the front and rear edge, mm, not always whole."""
 
@@ -91,6 +102,8 @@ class Frame:
     weight: int | None = None
     plate_thickness: int | None = None
     """Of what a pedal is screwed to: a bottom screw may be longer by this much and no more."""
+    members: tuple[Member, ...] = ()
+    """What stands under the top; runs and supplies there go around it."""
 
 
 @dataclass(frozen=True, slots=True)

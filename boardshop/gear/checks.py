@@ -68,6 +68,11 @@ def check_frame(record: FrameRecord) -> None:
             raise errors.KeepoutOutside(
                 name=record.name, x=box.x, y=box.y, width=record.width, depth=record.depth
             )
+    for part in record.members:
+        if part.x + part.width > record.width or part.y + part.depth > record.depth:
+            raise errors.MemberOutside(
+                name=record.name, x=part.x, y=part.y, width=record.width, depth=record.depth
+            )
     _check_pairs(record)
 
 

@@ -130,6 +130,12 @@ class KeepoutOutside(Refusal):
     field = "keepouts"
 
 
+class MemberOutside(Refusal):
+    """A part under the top at %(x)s, %(y)s mm reaches beyond “%(name)s”, %(width)s × %(depth)s mm."""
+
+    field = "members"
+
+
 class NoSuchGauge(Refusal):
     """A conductor of “%(name)s” has a gauge beyond AWG 56; read it again, or write mm² instead."""
 

@@ -113,6 +113,7 @@ class FrameRecord:
     rails: tuple[core.Rail, ...] = ()
     tiers: tuple[core.Tier, ...] = ()
     keepouts: tuple[core.Keepout, ...] = ()
+    members: tuple[core.Member, ...] = ()
     under_front: Decimal | None = None
     under_rear: Decimal | None = None
     lid: int | None = None

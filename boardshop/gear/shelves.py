@@ -90,6 +90,10 @@ def frame_record(frame: FrameModel) -> FrameRecord:
             core.Keepout(row["x"], row["y"], row["width"], row["depth"], row.get("why", ""))
             for row in frame.keepouts
         ),
+        members=tuple(
+            core.Member(row["x"], row["y"], row["width"], row["depth"], row.get("why", ""))
+            for row in frame.members
+        ),
         under_front=plain(frame.under_front),
         under_rear=plain(frame.under_rear),
     )

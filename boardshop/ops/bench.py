@@ -24,9 +24,11 @@ def main() -> int:
     from boardshop.ops.bench_feeds import bench_feeds
     from boardshop.ops.bench_pages import bench_pages
     from boardshop.ops.bench_placing import bench_placing
+    from boardshop.ops.bench_runs import bench_runs
     from boardshop.ops.bench_worst import bench_worst
 
     bench_core(measure)
+    bench_runs(measure)
     bench_worst(measure)
     bench_feeds()
     bench_pages(measure)

@@ -42,6 +42,9 @@ LONG_CHAINS = {
 }
 """Two sequences of 40, judged by both schools."""
 
+RUNS_OF = ("boardshop.core.cables.runs", "boardshop.core.cables.routing")
+"""Whose memories hold the runs of a board."""
+
 type Measure = Callable[[Callable[[], object]], float]
 
 
@@ -114,10 +117,10 @@ def fresh(compute: Callable[[BoardPlan], Any], plan: BoardPlan) -> None:
 
 def _routed(compute: Callable[[BoardPlan], Any], plan: BoardPlan) -> None:
     """With the runs known and nothing else remembered."""
+    measure_runs(plan)
     for cached in _caches():
-        if cached.__module__.startswith("boardshop.core.cables"):
-            continue
-        cached.cache_clear()
+        if cached.__module__ not in RUNS_OF:
+            cached.cache_clear()
     compute(plan)
 
 

@@ -4,6 +4,7 @@ import pytest
 from django.test import Client as Browser
 
 from boardshop.boards.models import Board
+from boardshop.core import plan as core
 from boardshop.core.plan import Rules, Venue
 from tests.board_factories import plan_of
 from tests.boards.form_contract import FormContract
@@ -68,11 +69,13 @@ class TestChangeFrame(FormContract):
         before = plan_of(board).pedals
         more = {"rails": "0 to 70; 100 to 170", "under_front": "18", "under_rear": "62.5", "lid": "90"}
         more["plate_thickness"] = "3"
+        more["members"] = "620 x 20 at x 0 y 150: crossbar"
         self.post(browser, board, {**more, "keepouts": "100 x 50 at x 10 y 20: handle"})
         plan = plan_of(board)
         assert (plan.frame.width, plan.frame.depth, plan.frame.surface) == (620, 330, "slotted")
         assert (len(plan.frame.rails), plan.frame.under.rear, plan.frame.lid) == (2, 62.5, 90)
         assert (plan.frame.keepouts[0].why, plan.frame.plate_thickness) == ("handle", 3)
+        assert plan.frame.members == (core.Member(0, 150, 620, 20, "crossbar"),)
         assert plan.pedals == before
 
     def test_half_a_pair_is_refused(self, browser: Browser, board: Board) -> None:

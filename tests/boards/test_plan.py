@@ -56,6 +56,7 @@ def rich_plan(pedals: int = 3) -> core.BoardPlan:
             note="left of the drums",
             frame=b.frame(
                 keepouts=(core.Keepout(0, 300, 80, 20, "handle"),),
+                members=(core.Member(0, 150, 600, 20, "crossbar"), core.Member(0, 0, 30, 30)),
                 under=core.Under(18, 62.5),
                 rails=(core.Rail(0, 70),),
             ),

@@ -2,7 +2,7 @@
 
 import pytest
 
-from boardshop.core.plan import Under
+from boardshop.core.plan import Member, Under
 from tests.core.builders import board, frame, supply, under_frame
 from tests.core.layout_boards import findings_of
 
@@ -71,3 +71,12 @@ def test_supplies_under_the_frame_lie_inside_it_and_apart():
         ("L01", ("S3",)),
         ("L16", ("S1", "S2")),
     ]
+
+
+@pytest.mark.parametrize(("y", "overlap"), [(169, 1), (170, None), (60, None), (61, 1)])
+def test_a_supply_keeps_clear_of_the_frames_own_parts(y, overlap):
+    """A crossbar from 150 to 170; the supply is 90 deep."""
+    crossbar = frame(members=(Member(0, 150, 600, 20, "crossbar"),))
+    found = findings_of(board(frame=crossbar, supplies=[under_frame(supply(), 100, y)]), "L48")
+    assert [(f.severity, f.subjects) for f in found] == ([("fault", ("S1", "member 1"))] if overlap else [])
+    assert all(f"by {overlap} mm" in f.message and "crossbar" in f.message for f in found)

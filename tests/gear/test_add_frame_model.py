@@ -15,6 +15,7 @@ TYPED = {
     "surface": "slotted",
     "tiers": "0 to 150; 150 to 300 height 40",
     "keepouts": "100 x 50 at x 10 y 20: handle",
+    "members": "600 x 20 at x 0 y 150: crossbar; 30 x 30 at x 0 y 0",
     "entry_x": "600",
     "entry_y": "0",
 }
@@ -27,6 +28,7 @@ def test_a_frame_is_kept(cast: Cast) -> None:
     record = frame_record(frame)
     assert (record.width, record.tiers) == (600, (core.Tier(0, 150, 0), core.Tier(150, 300, 40)))
     assert record.keepouts == (core.Keepout(10, 20, 100, 50, "handle"),)
+    assert record.members == (core.Member(0, 150, 600, 20, "crossbar"), core.Member(0, 0, 30, 30))
     assert (record.entry_x, record.entry_y, record.exit_x) == (600, 0, None)
 
 
@@ -39,6 +41,9 @@ def test_a_frame_is_kept(cast: Cast) -> None:
         ({"rails": "300 to 321"}, "rails", "does not lie within its depth"),
         ({"tiers": "0 to 150; 149 to 300"}, "tiers", "overlap at 149 mm"),
         ({"keepouts": "100 x 50 at x 501 y 20"}, "keepouts", "reaches beyond"),
+        ({"members": "100 x 50 at x 501 y 20"}, "members", "reaches beyond"),
+        ({"members": "a crossbar"}, "members", "is no part"),
+        ({"members": "0 x 50 at x 1 y 20"}, "members", "has no size"),
         ({"entry_y": ""}, "entry_y", "both of the pair"),
         ({"under_front": "18"}, "under_rear", "both of the pair"),
     ],

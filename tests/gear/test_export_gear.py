@@ -68,6 +68,7 @@ def fill(shop: Shop) -> None:
         rails=(core.Rail(20, 90),),
         tiers=(core.Tier(0, 150, 0), core.Tier(150, 320, 40)),
         keepouts=boxes,
+        members=(core.Member(0, 150, 600, 20, "crossbar; thin"), core.Member(0, 0, 1, 1)),
         under_front=Decimal("18.25"),
         under_rear=Decimal(60),
         exit_x=0,

@@ -55,7 +55,7 @@ TABLE = """
 404 404 404 404 302  404 404 404 404 302  change-mail confirm-mail
 302 302 302 302 302  405 405 405 405 302  all-boards
 200 200 200 200 302  405 405 405 405 302  boards find-board gear clients people trash
-200 200 200 200 302  405 405 405 405 302  kinds explain-kind order-rules power-rules
+200 200 200 200 302  405 405 405 405 302  kinds explain-kind order-rules power-rules cable-rules
 200 200 200 200 302  405 405 405 405 302  export-gear download-template
 
 # What only an owner does.

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from boardshop.boards.drawing.cable_marks import NO_CABLING, Cabling, draw_over_runs
 from boardshop.boards.drawing.corners import draw_corners
 from boardshop.boards.drawing.details import draw_inside, draw_running, draw_slots, draw_strokes, list_details
 from boardshop.boards.drawing.found import Mark, draw_marks, place_tags
@@ -14,6 +15,7 @@ from boardshop.boards.drawing.ground import (
     draw_frame,
     draw_keepout,
     draw_leads,
+    draw_member,
     draw_notes,
     draw_overlap,
     draw_supply,
@@ -27,6 +29,7 @@ from boardshop.boards.drawing.pedals import (
     draw_body,
     draw_face,
     handle_of,
+    is_same,
     mark_pedals,
 )
 from boardshop.boards.drawing.pens import NAME, NOTE
@@ -71,6 +74,7 @@ def draw_board(
     details: bool = False,
     marks: Sequence[Mark] = (),
     over: Over | None = None,
+    wide: bool = False,
 ) -> str:
     """The board from above as one SVG element, safe to put into a page or a paper as it is.
 
@@ -83,19 +87,24 @@ def draw_board(
     ``name`` keeps the ids of several drawings on one page apart.
     ``details`` adds slots, strokes of treadles, ways of jacks, corners, heights and depths of the rails.
     ``marks`` are those of `list_marks`, for what is found to stand on the drawing.
-    ``over`` draws above everything.
+    ``over`` draws above everything; ``wide`` makes the runs links, too, wide enough for a finger.
     """
     numbers = number_pedals(plan) if numbers is None else numbers
     notes = list_details(plan, length_unit) if details else []
     sheet = lay_out_board(plan, runs, scale, length_unit, details)
-    state = draw_state(plan, sheet, runs, numbers, selected, url, scale, notes=notes, found=marks)
+    more = Cabling(wide, traced=bool(runs))
+    state = draw_state(plan, sheet, runs, numbers, selected, url, scale, notes=notes, found=marks, more=more)
     shapes = [*state.shapes, *([over(sheet)] if over else [])]
     title = _("Drawing of %(board)s") % {"board": plan.name}
     size = sheet.width, sheet.height
     svg = wrap(title, state.words, size, shapes, scale, name, has_links=url is not None)
+    return to_svg(replace(svg, attributes=(*svg.attributes, *_say_origin(sheet))))
+
+
+def _say_origin(sheet: Sheet) -> Attributes:
+    """Where the frame's front left corner is, for a script that measures on the drawing."""
     left, front = sheet.point(0, 0)
-    origin: Attributes = (("data-mm-per-unit", 1), ("data-origin-x", left), ("data-origin-y", front))
-    return to_svg(replace(svg, attributes=(*svg.attributes, *origin)))
+    return (("data-mm-per-unit", 1), ("data-origin-x", left), ("data-origin-y", front))
 
 
 def lay_out_board(
@@ -123,17 +132,21 @@ def draw_state(
     beneath: Sequence[Shape] = (),
     notes: Sequence[str] = (),
     found: Sequence[Mark] = (),
+    more: Cabling = NO_CABLING,
 ) -> DrawnState:
     """Everything of one board on a sheet that is laid out already; arguments as for draw_board.
 
     ``labels`` is what pennants say instead of their run's ref; ``beneath`` lies under runs and lettering;
     ``notes`` are those of list_details, which come with the details; ``found`` is marked above everything.
+    ``more`` says what is drawn of the runs besides their ways.
     """
     marks = mark_pedals(plan, sheet, numbers)
     overlaps = find_overlaps(plan, {one.pedal.ref: _called(one) for one in marks})
     drawn, missing = trace_runs(sheet, runs, labels)
     has_details = bool(notes)
-    shown, lettered = _draw_marks(plan, sheet, marks, drawn, selected, url, place_tags(found, sheet))
+    over_runs = draw_over_runs(more, plan, sheet, drawn, selected, url)
+    signs = place_tags(found, sheet), over_runs
+    shown, lettered = _draw_marks(plan, sheet, marks, drawn, selected, url, *signs)
     shapes = [
         *_draw_ground(plan, sheet, marks, selected, has_details),
         *(draw_overlap(overlap, sheet) for overlap in overlaps),
@@ -160,6 +173,7 @@ def _draw_ground(
     index = index_plan(plan)
     yield from draw_slots(sheet) if has_details else ()
     yield draw_frame(sheet)
+    yield from (draw_member(n, part, sheet) for n, part in enumerate(plan.frame.members, start=1))
     yield from (draw_keepout(n, kept, sheet) for n, kept in enumerate(plan.frame.keepouts, start=1))
     for one in marks:
         beneath, inside = (draw_strokes, draw_inside) if has_details else (_draw_nothing, _draw_nothing)
@@ -178,13 +192,16 @@ def _draw_marks(
     selected: str | None,
     url: Url | None,
     tags: Sequence[Area] = (),
+    over_runs: Sequence[Shape] = (),
 ) -> tuple[list[Shape], tuple[Area, ...]]:
-    """Runs, outlines of supplies, and above them all that is read: names, balloons, refs, pennants.
+    """Runs with what lies over them, outlines of supplies, and above them all that is read: names, balloons,
+    refs, pennants.
 
     With the areas of the last two.  What is found stands at `tags`, which they keep clear of.
     """
     unit = sheet.unit
-    shapes = [draw_run(run, unit, selected) for run in drawn]
+    chosen_last = sorted(drawn, key=lambda run: is_same(run.link.ref, selected))
+    shapes = [*(draw_run(run, unit, selected) for run in chosen_last), *over_runs]
     taken: list[Obstacle] = [(one.balloon.grown(0.4 * unit), 3.0) for one in marks]
     taken += [(one.name_area.grown(0.4 * unit), 1.0) for one in marks]
     taken += [(tag, 2.0) for tag in tags]

@@ -14,6 +14,8 @@ from boardshop.boards.drawing.pens import (
     KEEPOUT,
     LEAD_ARROW,
     MEASURE,
+    MEMBER,
+    MEMBER_HIDDEN,
     NOTE,
     OVERLAP,
     RAIL,
@@ -37,7 +39,7 @@ from boardshop.boards.drawing.words import (
     write_upwards,
 )
 from boardshop.core.layout.geometry import Box, supply_box
-from boardshop.core.plan import BoardPlan, Keepout, Point, Supply, Tier
+from boardshop.core.plan import BoardPlan, Keepout, Member, Point, Supply, Tier
 
 HATCH_STEP = 2.2
 """Distance of hatching lines, mm on paper."""
@@ -79,6 +81,25 @@ def draw_keepout(number: int, keepout: Keepout, sheet: Sheet) -> Shape:
     hatching = [polyline(line, HATCH.look(sheet.unit)) for line in hatch(area, HATCH_STEP * sheet.unit)]
     edge = rectangle(area, KEEPOUT.look(sheet.unit), data_thing=f"keepout {number}")
     return group([hint(words), *hatching, edge, *write_in(area, NOTE, lettering, words)], class_="d-part")
+
+
+def draw_member(number: int, member: Member, sheet: Sheet) -> Shape:
+    """A part of the frame under its top: dashed from above, with both diagonals from below."""
+    area, unit = (
+        sheet.area(Box(member.x, member.y, member.x + member.width, member.y + member.depth)),
+        sheet.unit,
+    )
+    size = f"{sheet.measure(member.width)}×{sheet.measure(member.depth)}"
+    shapes = [hint(f"{member.why or _('part of the frame')} {size}")]
+    if not sheet.is_mirrored:
+        return group([*shapes, rectangle(area, MEMBER_HIDDEN.look(unit))], class_="d-part")
+    shapes.append(rectangle(area, MEMBER.look(unit), data_thing=f"member {number}"))
+    for ends in (
+        [(area.x, area.y), (area.right, area.bottom)],
+        [(area.x, area.bottom), (area.right, area.y)],
+    ):
+        shapes.append(polyline(ends, HATCH.look(unit)))
+    return group(shapes, class_="d-part")
 
 
 def hatch(area: Area, step: float) -> list[list[tuple[float, float]]]:

@@ -7,11 +7,13 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from boardshop.boards.drawing.board import wrap
+from boardshop.boards.drawing.cable_marks import PASS_MM, draw_bridges, draw_drops
 from boardshop.boards.drawing.corners import draw_corners
 from boardshop.boards.drawing.ground import (
     draw_dimensions,
     draw_frame,
     draw_keepout,
+    draw_member,
     draw_notes,
 )
 from boardshop.boards.drawing.measured import Over
@@ -28,15 +30,13 @@ from boardshop.boards.drawing.runs import DrawnRun, RunPath, draw_run, draw_run_
 from boardshop.boards.drawing.shapes import Area, Shape, circle, group, hint, rectangle, to_svg
 from boardshop.boards.drawing.sheet import Sheet, lay_out
 from boardshop.boards.drawing.words import Obstacle, best_spot, fit_letter, write, write_in
+from boardshop.core.cables.drops import has_openings_on_record
 from boardshop.core.layout.geometry import beside_box, supply_box, turned_side
 from boardshop.core.layout.rules import DC_PLUG_MM, MAINS_PLUG_MM
 from boardshop.core.layout.supply_checks import free_height
 from boardshop.core.lengths import show_length
 from boardshop.core.numbering import number_pedals
 from boardshop.core.plan import BoardPlan, Supply
-
-PASS_MM = 5
-"""Radius of the ring where a cable goes through the frame."""
 
 
 def draw_underside(
@@ -65,6 +65,7 @@ def draw_underside(
         draw_frame(sheet),
         *(draw_keepout(n, kept, sheet) for n, kept in enumerate(plan.frame.keepouts, start=1)),
         *_draw_above(plan, marks, sheet),
+        *(draw_member(n, part, sheet) for n, part in enumerate(plan.frame.members, start=1)),
         *_draw_supplies(plan, sheet, selected, url),
         *(group([hint(_called(one)), *draw_balloon(one.balloon, one.number, sheet.unit)]) for one in marks),
         *_draw_runs(plan, sheet, drawn, marks, selected, url),
@@ -195,12 +196,17 @@ def _draw_runs(
     selected: str | None,
     url: Url | None,
 ) -> Iterator[Shape]:
-    """Cables that run underneath, and a ring at each end where they pass through the frame."""
+    """Cables that run underneath, and a ring where each passes through the frame.
+
+    Where the rails are not recorded nobody knows the openings, and the ring is drawn at the plug.
+    """
     unit = sheet.unit
     for run in drawn:
         yield draw_run(run, unit, selected, RUN)
-        for x, y in (run.points[0], run.points[-1]):
-            yield circle(x, y, PASS_MM, PASS.look(unit))
+        if not has_openings_on_record(plan.frame):
+            yield from (circle(*end, PASS_MM, PASS.look(unit)) for end in (run.points[0], run.points[-1]))
+    yield from draw_drops(plan, sheet)
+    yield from draw_bridges(plan, sheet, drawn)
     taken: list[Obstacle] = [(one.balloon.grown(0.4 * unit), 3.0) for one in marks]
     boxes = [box for supply in plan.supplies if (box := supply_box(supply))]
     taken += [(sheet.area(box), 0.5) for box in boxes]
@@ -224,9 +230,16 @@ def _list_notes(plan: BoardPlan, under: Sequence[RunPath], length_unit: str) -> 
     if unsaid:
         said = _("Side of the outlets or of the mains inlet not recorded: %(refs)s")
         notes.append(said % {"refs": ", ".join(unsaid)})
+    if plan.frame.members:
+        notes.append(_("Crossed: parts of the frame under its top%(named)s") % {"named": _name_members(plan)})
     if under:
         notes.append(_("Rings: where a cable passes through the frame"))
     return notes
+
+
+def _name_members(plan: BoardPlan) -> str:
+    named = dict.fromkeys(member.why for member in plan.frame.members if member.why)
+    return f" ({', '.join(named)})" if named else ""
 
 
 def _called(marks: PedalMarks) -> str:

@@ -20,7 +20,7 @@ from boardshop.crew.models import Client, Shop
 from boardshop.crew.plain_text import refuse_direction_signs
 from boardshop.gear import amounts
 from boardshop.gear.forms.fields import from_zero, long_text, use_unit, volts
-from boardshop.gear.forms.frames import PAIRS, FrameForm
+from boardshop.gear.forms.frames import PAIRS, WIDE, FrameForm
 from boardshop.gear.records import FrameRecord
 
 SCHOOL_WORDS = {
@@ -157,7 +157,7 @@ class BoardFrameForm(EditForm):
         for name, field in FrameForm.base_fields.items():
             if name not in self.LEFT_OUT:
                 self.fields[name] = deepcopy(field)
-        for name in ("rails", "tiers", "keepouts"):
+        for name in WIDE:
             self.fields[name].is_wide = True  # type: ignore[attr-defined]
         use_unit(self, unit)
 

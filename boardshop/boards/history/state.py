@@ -46,8 +46,8 @@ HEAD_COLUMNS = ("name", "client_id", "note", "rules", "venue_mv", "venue_hz", "v
 IDENTITY = ("name", "client_id")
 """Columns that say which board it is: a revision or variant that comes back leaves them alone."""
 
-ADDED_LATER = {"boards_frame": ("plate_thickness",)}
-"""Columns that came into being when there were boards already; blank in every row from before."""
+ADDED_LATER = {"boards_frame": ("plate_thickness", "members")}
+"""Columns that came into being when there were boards already; blank or an empty list in all from before."""
 
 _ITEMS = "(SELECT id FROM boards_item WHERE board_id = %(board)s)"
 _FEEDS = "(SELECT id FROM boards_feed WHERE board_id = %(board)s)"
@@ -126,7 +126,7 @@ def digest_of(state: State) -> str:
 
 def _without_blanks(table: str, columns: Columns) -> Columns:
     later = ADDED_LATER.get(table, ())
-    return {name: value for name, value in columns.items() if value is not None or name not in later}
+    return {name: value for name, value in columns.items() if value not in (None, []) or name not in later}
 
 
 def complete(table: Table, columns: Columns) -> Columns:

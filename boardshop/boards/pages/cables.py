@@ -4,17 +4,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Any
+from urllib.parse import quote
 
+from django.urls import reverse
+from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
 from boardshop.boards.catalogue import Catalogue, catalogue_of
+from boardshop.boards.drawing import draw_board
 from boardshop.boards.forms.edits import Choices, EditForm
 from boardshop.boards.forms.links import ConnectForm, LinkForm
 from boardshop.boards.models import Board
+from boardshop.boards.pages.chosen_runs import choose
 from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.sheet import BoardSheet
-from boardshop.core.cables import Run
+from boardshop.core.cables import Run, measure_runs
 from boardshop.core.cables.runs import link_capacitances
 from boardshop.core.index import fold, index_plan, split_end
 from boardshop.core.lengths import show_length
@@ -75,7 +80,11 @@ def build_cables(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     connect = state.form("connect", lambda: connect_form(sheet.board))
     assert isinstance(connect, ConnectForm)
     connect.offer_ends(*list_jacks(sheet.plan))
+    selection = choose(sheet, state.opened)
     return {
+        "here": reverse("cables", args=[sheet.board.code]),
+        "selection": selection,
+        "drawing": draw_cables(sheet, selection.refs),
         "rows": [_row(sheet, state, keys, link) for link in sheet.plan.links],
         "connect": connect,
         "parts": list_parts(sheet),
@@ -83,6 +92,23 @@ def build_cables(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "tones": list_tones(sheet),
         "findings": list_findings(sheet.plan, sheet.findings_of("cables", "tone"), state),
     }
+
+
+def draw_cables(sheet: BoardSheet, selected: str) -> SafeString:
+    """The board with its runs; each thing on it chooses a cable, or its own cables, on this very page."""
+    plan = sheet.plan
+    refs = {link.ref for link in plan.links} | {pedal.ref for pedal in plan.pedals}
+    svg = draw_board(
+        plan,
+        runs=measure_runs(plan),
+        numbers=sheet.numbers,
+        selected=selected or None,
+        url=lambda ref: f"?run={quote(ref)}#chosen" if ref in refs else None,
+        length_unit=sheet.board.shop.length_unit,
+        name="cables-drawing",
+        wide=True,
+    )
+    return mark_safe(svg)  # noqa: S308 - draw_board escapes every text
 
 
 def list_jacks(plan: BoardPlan) -> tuple[Choices, Choices]:

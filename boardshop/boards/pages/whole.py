@@ -12,6 +12,7 @@ from boardshop.boards.models import Board
 from boardshop.boards.pages.page import FormPage
 from boardshop.boards.plan.frames import frame_value
 from boardshop.core import plan as core
+from boardshop.gear.forms.frames import WIDE
 from boardshop.gear.records import FrameRecord
 
 BOARD_KEY, FRAME_KEY, REMOVE_KEY = "board", "frame", "remove-board"
@@ -41,7 +42,7 @@ def frame_form(board: Board, data: Any = None) -> BoardFrameForm:
     columns = ("width", "depth", "surface", "under_front", "under_rear", "lid", "weight", "plate_thickness")
     points = ("entry_x", "entry_y", "exit_x", "exit_y")
     values = {name: getattr(shown, name) for name in (*columns, *points)}
-    values |= {"rails": frame.rails, "tiers": frame.tiers, "keepouts": frame.keepouts}
+    values |= {name: getattr(frame, name) for name in WIDE}
     return BoardFrameForm(data, key=FRAME_KEY, unit=board.shop.length_unit, initial=values)
 
 
@@ -61,6 +62,7 @@ def frame_of(record: FrameRecord) -> core.Frame:
         exit=_point(record.exit_x, record.exit_y),
         weight=record.weight,
         plate_thickness=record.plate_thickness,
+        members=record.members,
     )
 
 

@@ -26,6 +26,10 @@ def frame_value(frame: FrameShape | Row) -> core.Frame:
         exit=_point(frame.exit_x, frame.exit_y),
         weight=frame.weight,
         plate_thickness=frame.plate_thickness,
+        members=tuple(
+            core.Member(row["x"], row["y"], row["width"], row["depth"], row.get("why", ""))
+            for row in frame.members
+        ),
     )
 
 
@@ -49,6 +53,9 @@ def frame_columns(frame: core.Frame) -> Columns:
         "exit_y": frame.exit.y if frame.exit else None,
         "weight": frame.weight,
         "plate_thickness": frame.plate_thickness,
+        "members": [
+            {"x": m.x, "y": m.y, "width": m.width, "depth": m.depth, "why": m.why} for m in frame.members
+        ],
     }
 
 

@@ -4,6 +4,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from boardshop.boards.pages.cable_rules import build_cable_rules
 from boardshop.boards.pages.kinds import list_places, list_rules, name_slot
 from boardshop.boards.pages.power_rules import build_power_rules
 from boardshop.boards.pages.rules import list_rule_lines
@@ -47,3 +48,9 @@ def order_rules(request: HttpRequest) -> HttpResponse:
 def power_rules(request: HttpRequest) -> HttpResponse:
     get_shop_for(request.user)
     return render(request, "boards/power_rules.html", build_power_rules())
+
+
+@require_safe
+def cable_rules(request: HttpRequest) -> HttpResponse:
+    get_shop_for(request.user)
+    return render(request, "boards/cable_rules.html", build_cable_rules())

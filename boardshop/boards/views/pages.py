@@ -14,7 +14,7 @@ from boardshop.boards.pages.layout import LAYOUT
 from boardshop.boards.pages.leads import LEADS
 from boardshop.boards.pages.measured import draw_measuring
 from boardshop.boards.pages.order import ORDER
-from boardshop.boards.pages.page import Page
+from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.pages.place_for_me import PLACE_FOR_ME, WHICH_FRAME
 from boardshop.boards.pages.power import POWER
 from boardshop.boards.pages.proposed import PROPOSED
@@ -63,7 +63,9 @@ def measure_layout(request: HttpRequest, code: str) -> HttpResponse:
 
 @require_safe
 def cables(request: HttpRequest, code: str) -> HttpResponse:
-    return CABLES.draw(request, get_board_for(request.user, code))
+    """With the cable chosen that the address names, or those of a pedal."""
+    chosen = PageState(opened=(request.GET.get("run") or request.GET.get("open", ""))[:400])
+    return CABLES.draw(request, get_board_for(request.user, code), chosen)
 
 
 @require_safe

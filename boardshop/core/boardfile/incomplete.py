@@ -25,6 +25,7 @@ def spots(document: Cleaned) -> Iterator[Spot]:
         yield "frame/tiers", frame, "tiers", tables.TIER
         yield "frame/under", frame, "under", tables.UNDER
         yield "frame/keepouts", frame, "keepouts", tables.KEEPOUT
+        yield "frame/members", frame, "members", tables.MEMBER
     for _, pedal in _records(document, "pedals"):
         yield f"{pedal['ref']}/switches", pedal, "switches", tables.POINT
         yield f"{pedal['ref']}/place", pedal, "place", tables.PLACE

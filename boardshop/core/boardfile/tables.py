@@ -34,6 +34,11 @@ KEEPOUT = Record(
     {"x": ANY, "y": ANY, "width": SIZE, "depth": SIZE, "why": Text()},
     needed=("x", "y", "width", "depth"),
 )
+MEMBER = Record(
+    plan.Member,
+    {"x": ANY, "y": ANY, "width": SIZE, "depth": SIZE, "why": Text()},
+    needed=("x", "y", "width", "depth"),
+)
 UNDER = Record(plan.Under, {"front": Decimal(), "rear": Decimal()}, needed=("front", "rear"))
 
 FRAME = Record(
@@ -51,6 +56,7 @@ FRAME = Record(
         "out": POINT,
         "weight": AMOUNT,
         "plate_thickness": SIZE,
+        "members": ListOf(MEMBER, most=MOST_MEETING),
     },
     required=("width", "depth"),
     renamed={"in": "entry", "out": "exit"},

@@ -4,11 +4,14 @@ from collections.abc import Iterator
 
 from boardshop.core.cables.ends import find_ends
 from boardshop.core.cables.lacks import Lack, say_lacks
+from boardshop.core.cables.obstacles import call_obstacle
 from boardshop.core.cables.rules import LONG_ON_TOP_MM, MIDI_MAX_MM, cable_finding, connectors_mate
 from boardshop.core.cables.runs import MeasuredRun, cable_length, cable_type_of, measure_runs
+from boardshop.core.cables.spacing_checks import check_spacing
+from boardshop.core.cables.way_checks import check_ways
 from boardshop.core.findings import Finding, sort_findings
 from boardshop.core.index import PlanIndex, fold, index_plan
-from boardshop.core.naming import called
+from boardshop.core.naming import called, say_all
 from boardshop.core.plan import BoardPlan, Jack, Link, PlugType
 from boardshop.core.printing import round_whole
 
@@ -20,13 +23,18 @@ def check_cables(plan: BoardPlan) -> tuple[Finding, ...]:
     lacks: list[Lack] = []
     for run in measure_runs(plan):
         lacks += run.missing
-        found += [*_check_way(index, run), *_check_made(index, run), *_check_long_on_top(plan, index, run)]
+        found += [
+            *_check_way(plan, index, run),
+            *_check_made(index, run),
+            *_check_long_on_top(plan, index, run),
+        ]
     cuts = {fold(run.link.ref): run.cut_mm for run in measure_runs(plan)}
     for link in plan.links:
         found += _check_route(plan, index, link)
         found += _check_plugs(plan, index, link)
         lacks += _lacks_capacitance(index, link)
         found += _check_midi_length(index, link, cuts.get(fold(link.ref)))
+    found += [*check_ways(plan), *check_spacing(plan)]
     return sort_findings([*found, *say_lacks(index, lacks)])
 
 
@@ -35,10 +43,11 @@ def between(index: PlanIndex, link: Link) -> str:
     return f"{link.ref} from {called(index, link.source)} to {called(index, link.target)}"
 
 
-def _check_way(index: PlanIndex, run: MeasuredRun) -> Iterator[Finding]:
+def _check_way(plan: BoardPlan, index: PlanIndex, run: MeasuredRun) -> Iterator[Finding]:
     if run.blocked_by:
-        names = " and ".join(called(index, name) for name in run.blocked_by)
-        what = f"There is no way for {between(index, run.link)}: {names} stands in it."
+        names = say_all(call_obstacle(plan, index, name) for name in run.blocked_by)
+        stand = "stand" if run.blocked_by[1:] else "stands"
+        what = f"There is no way for {between(index, run.link)}: {names} {stand} in it."
         yield cable_finding("C02", (run.link.ref, *run.blocked_by), what)
 
 

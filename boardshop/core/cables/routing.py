@@ -6,7 +6,7 @@ two boxes that touch.  Whole mm.
 
 Of all ways: least length, then fewest corners, then the smallest list of corners, which singles out one way.
 A way that is best among fewer boxes and crosses none of the others is best among all, so boxes are taken up
-only as ways turn out to cross them.
+only as ways turn out to cross them.  The same holds from one plan to the next: see `remembered`.
 """
 
 from collections.abc import Iterable, Sequence
@@ -32,20 +32,73 @@ class Way:
     corners: tuple[Corner, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a search found among the boxes that it met; no way is an answer, too."""
+
+    met: frozenset[Box]
+    way: Way | None
+
+
+MOST_ANSWERS = 4
+"""For one pair of ends: the plan as it is, before the last edit, and what is tried meanwhile."""
+MOST_PAIRS = 2048
+
+
 def find_way(start: Point, end: Point, boxes: Sequence[Box], floor: Box) -> Way | None:
     """The best way that crosses no box and stays on the floor; None when there is none."""
     if any(_covers(box, start) or _covers(box, end) for box in boxes):
         return None
+    answers = remembered(start, end, floor)
+    for answer in tuple(answers):
+        if still_holds(answer, start, end, boxes):
+            return answer.way
+    answer = _search(start, end, boxes, floor)
+    answers.insert(0, answer)
+    del answers[MOST_ANSWERS:]
+    return answer.way
+
+
+@lru_cache(maxsize=MOST_PAIRS)
+def remembered(start: Point, end: Point, floor: Box) -> list[Answer]:
+    """The last answers for these ends, newest first; `find_way` fills the list.
+
+    An answer depends on the ends, the floor and the boxes alone and there is one best way, so what is
+    remembered never changes what is answered, only how soon.
+    """
+    return []
+
+
+def still_holds(answer: Answer, start: Point, end: Point, boxes: Sequence[Box]) -> bool:
+    """Whether an answer found among other boxes is the answer among these.
+
+    It is when every box that it met is among them and its way crosses none of them.  Proof: each way that
+    crosses none of these boxes crosses none of those met, so it was among those of which the answer is the
+    best; and the answer itself is one of them.  Where nothing got past those met, nothing gets past these.
+    So after an edit only a run is searched for anew whose end has moved, whose way a box now crosses, or of
+    which a box that it had met is gone, which may have made the way longer than it need be.
+    """
+    if not answer.met.issubset(boxes):
+        return False
+    points = _points_of(start, answer.way, end) if answer.way else ()
+    return not any(crosses(points, box) for box in boxes)
+
+
+def _search(start: Point, end: Point, boxes: Sequence[Box], floor: Box) -> Answer:
     met: tuple[Box, ...] = ()
     while True:
         way = _search_grid(start, end, met, floor)
         if way is None:
-            return None
-        points = ((start.x, start.y), *way.corners, (end.x, end.y))
-        crossed = {box for box in boxes if box not in met and _crosses(points, box)}
+            return Answer(frozenset(met), None)
+        points = _points_of(start, way, end)
+        crossed = {box for box in boxes if box not in met and crosses(points, box)}
         if not crossed:
-            return way
+            return Answer(frozenset(met), way)
         met = tuple(box for box in boxes if box in crossed or box in met)
+
+
+def _points_of(start: Point, way: Way, end: Point) -> tuple[Corner, ...]:
+    return (start.x, start.y), *way.corners, (end.x, end.y)
 
 
 def find_blockers(start: Point, end: Point, boxes: Sequence[Box], floor: Box) -> tuple[int, ...]:
@@ -57,10 +110,13 @@ def find_blockers(start: Point, end: Point, boxes: Sequence[Box], floor: Box) ->
     if over:
         return over
     wall = list(range(len(boxes)))
+    met = _search(start, end, boxes, floor).met
     for i in range(len(boxes)):
         fewer = [k for k in wall if k != i]
-        if find_way(start, end, [boxes[k] for k in fewer], floor) is None:
-            wall = fewer
+        left = [boxes[k] for k in fewer]
+        answer = Answer(met, None) if met.issubset(left) else _search(start, end, left, floor)
+        if answer.way is None:  # without this box there is still no way
+            wall, met = fewer, answer.met
     return tuple(wall)
 
 
@@ -71,15 +127,16 @@ def floor_around(frame_width: int, frame_depth: int, ends: Iterable[Point]) -> B
     return Box(min(xs), min(ys), max(xs), max(ys))
 
 
-def _covers(box: Box, point: Point) -> bool:
-    return box.x0 < point.x < box.x1 and box.y0 < point.y < box.y1
-
-
-def _crosses(points: Sequence[Corner], box: Box) -> bool:
+def crosses(points: Sequence[Corner], box: Box) -> bool:
+    """Whether a way through these points runs inside the box; along its edge is outside."""
     return any(
         min(ax, bx) < box.x1 and box.x0 < max(ax, bx) and min(ay, by) < box.y1 and box.y0 < max(ay, by)
         for (ax, ay), (bx, by) in pairwise(points)
     )
+
+
+def _covers(box: Box, point: Point) -> bool:
+    return box.x0 < point.x < box.x1 and box.y0 < point.y < box.y1
 
 
 @lru_cache(maxsize=4096)

@@ -4,16 +4,15 @@ A run stays on the frame (widened to plug ends that stick out over its edge), go
 may pass over other plugs, and need not leave a plug straight.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from boardshop.core.cables.cut_length import capacitance, count_rounded_corners, cut_length, length_along
 from boardshop.core.cables.ends import LinkEnd, find_ends
 from boardshop.core.cables.lacks import Lack
+from boardshop.core.cables.obstacles import ROUTES, Layer, obstacles_of
 from boardshop.core.cables.routing import Corner, Way, find_blockers, find_way, floor_around
 from boardshop.core.index import PlanIndex, fold, index_plan, split_end
-from boardshop.core.layout.geometry import Box, body_box, supply_box
 from boardshop.core.plan import Amp, BoardPlan, CableType, Link, Point, Rules, Source
 
 
@@ -34,6 +33,8 @@ class MeasuredRun:
     cut_mm: int | None = None
     blocked_by: tuple[str, ...] = ()
     missing: tuple[Lack, ...] = ()
+    air_line: tuple[Corner, ...] = ()
+    """Both ends of a run that has no way."""
 
     @property
     def corners(self) -> tuple[Corner, ...]:
@@ -44,19 +45,11 @@ class MeasuredRun:
         return self.link.made is None
 
 
-@dataclass(frozen=True, slots=True)
-class _Layer:
-    """What a run must go around on one side of the frame's top, and how those things are called."""
-
-    boxes: tuple[Box, ...]
-    names: tuple[str, ...]
-
-
 @lru_cache(maxsize=32)
 def measure_runs(plan: BoardPlan) -> tuple[MeasuredRun, ...]:
     """Every link without a given `length`, in the plan's order; links made already are measured too."""
     index = index_plan(plan)
-    layers = {"top": _top_layer(plan), "under": _under_layer(plan)}
+    layers = {route: obstacles_of(plan, route) for route in ROUTES}
     return tuple(_measure(plan, index, layers, link) for link in plan.links if link.length is None)
 
 
@@ -86,30 +79,7 @@ def cable_type_of(index: PlanIndex, link: Link) -> CableType | None:
     return index.cables.get(fold(link.cable)) if link.cable else None
 
 
-def _top_layer(plan: BoardPlan) -> _Layer:
-    named = [(pedal.ref, body_box(pedal)) for pedal in plan.pedals]
-    named += [(s.ref, supply_box(s)) for s in plan.supplies if s.place is not None and not s.place.under]
-    return _layer([*named, *_keepouts(plan)])
-
-
-def _under_layer(plan: BoardPlan) -> _Layer:
-    named = [(s.ref, supply_box(s)) for s in plan.supplies if s.place is not None and s.place.under]
-    return _layer([*named, *_keepouts(plan)])
-
-
-def _keepouts(plan: BoardPlan) -> list[tuple[str, Box | None]]:
-    return [
-        (f"keepout {number}", Box(k.x, k.y, k.x + k.width, k.y + k.depth))
-        for number, k in enumerate(plan.frame.keepouts, start=1)
-    ]
-
-
-def _layer(named: Sequence[tuple[str, Box | None]]) -> _Layer:
-    known = [(name, box) for name, box in named if box is not None]
-    return _Layer(tuple(box for _, box in known), tuple(name for name, _ in known))
-
-
-def _measure(plan: BoardPlan, index: PlanIndex, layers: dict[str, _Layer], link: Link) -> MeasuredRun:
+def _measure(plan: BoardPlan, index: PlanIndex, layers: dict[str, Layer], link: Link) -> MeasuredRun:
     start, end = find_ends(plan, index, link)
     missing = (*start.missing, *end.missing, *_unstated_lead(index, link))
     if start.spot is None or end.spot is None:
@@ -119,7 +89,9 @@ def _measure(plan: BoardPlan, index: PlanIndex, layers: dict[str, _Layer], link:
     way = find_way(start.spot, end.spot, layer.boxes, floor)
     if way is None:
         blockers = find_blockers(start.spot, end.spot, layer.boxes, floor)
-        return MeasuredRun(link, blocked_by=tuple(layer.names[i] for i in blockers), missing=missing)
+        names = tuple(layer.names[i] for i in blockers)
+        ends = (_pair(start.spot), _pair(end.spot))
+        return MeasuredRun(link, blocked_by=names, missing=missing, air_line=ends)
     return _measure_way(plan.rules, cable_type_of(index, link), link, (start, end), way, missing)
 
 

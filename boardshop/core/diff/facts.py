@@ -77,6 +77,7 @@ WORDS = {
     "outlet_side": "side of the outlets",
     "inlet_side": "side of the mains inlet",
     "keepouts": "keep-outs",
+    "members": "parts of the frame under its top",
     "made": "made as",
     "length": "length of the given cable",
     "tone_nf": "tone capacitor",

@@ -1,6 +1,7 @@
 """The distance between any two things of a board in plan: bodies, plugs, keep-outs, rails, edges of each.
 
-A name is a ref (`P3`), a plug by its jack (`P3.IN`), `keepout 1`, `rail 1`; with an edge, `P3:left`.
+A name is a ref (`P3`), a plug by its jack (`P3.IN`), `keepout 1`, `member 1`, `rail 1`; with an edge,
+`P3:left`.
 The frame has edges alone: `frame edge:front`.  Names are compared without case.
 """
 
@@ -10,7 +11,7 @@ from math import isqrt
 
 from boardshop.core.index import fold, index_plan
 from boardshop.core.layout.geometry import Box, body_box, supply_box
-from boardshop.core.layout.standing import frame_box, list_reserved, list_used_jacks
+from boardshop.core.layout.standing import frame_box, list_members, list_reserved, list_used_jacks
 from boardshop.core.naming import called
 from boardshop.core.plan import BoardPlan, Point
 
@@ -134,6 +135,7 @@ def _bodies(plan: BoardPlan) -> Iterator[Thing]:
 
 def _others(plan: BoardPlan) -> Iterator[Thing]:
     yield from (Thing(kept.name, kept.label, kept.box) for kept in list_reserved(plan))
+    yield from (Thing(member.name, member.label, member.box) for member in list_members(plan))
     for number, rail in enumerate(plan.frame.rails, start=1):
         yield Thing(f"rail {number}", f"rail {number}", Box(0, rail.from_y, plan.frame.width, rail.to_y))
     seen: set[str] = set()

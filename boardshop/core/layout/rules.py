@@ -69,6 +69,7 @@ LAYOUT_RULES: dict[str, LayoutRule] = {
     "L45": LayoutRule("caution", "Move one of the two, and listen with the wah on.", TRADE),
     "L46": LayoutRule("caution", "Move one of the two, or bring the antenna out on a cable.", TRADE),
     "L47": LayoutRule("unknown", "Look whether the supply is linear or switch-mode.", TRADE),
+    "L48": LayoutRule("fault", "Move the supply clear of the frame's own parts.", FITS),
 }
 """L01 outside the frame, L02 tier, L03 bodies, L04 body and keep-out, L05 plug and body, L06 plug and
 keep-out, L07 two plugs, L08 plug and edge, L09 treadle's distance, L10 before a treadle, L11 switches,
@@ -77,7 +78,7 @@ L16 supplies under it, L17 rails, L18 reach, L19 spare, L20 balance; L21 to L31 
 L32 rear switch and front knobs, L33 front knobs and rear tier, L34 their heights, L35 a treadle's ends,
 L36 its heel side, L37 its toe switch, L38 its toe and the lid, L39 with margin, L40 its toe's height,
 L41 a supply's DC plugs, L42 its mains plug, L43 on which side they are, L44 air over it,
-L45 wah and supply, L46 receivers, L47 kind of supply."""
+L45 wah and supply, L46 receivers, L47 kind of supply, L48 supply and a part of the frame under its top."""
 
 TREADLE_EDGE_MM = 20
 """Board-file format: a treadle's front edge is at most this far from the frame's."""

@@ -31,7 +31,7 @@ from boardshop.core.layout.treadle_checks import (
 from boardshop.core.plan import BoardPlan, Point, Tier
 from boardshop.core.printing import round_percent, round_whole
 
-HALF_RECORDED = ("frame/rails", "frame/tiers", "frame/keepouts", "/switches")
+HALF_RECORDED = ("frame/rails", "frame/tiers", "frame/keepouts", "frame/members", "/switches")
 """Entries of these lists matter here; half a place is no place, and half a slope none, as L21 and L28 say."""
 
 

@@ -21,7 +21,7 @@ class Body:
 
 @dataclass(frozen=True, slots=True)
 class Reserved:
-    """A keep-out; ``name`` is `keepout 1` and so on in the plan's order."""
+    """A keep-out, or a part under the top; ``name`` is `keepout 1` and so on in the plan's order."""
 
     name: str
     label: str
@@ -73,6 +73,18 @@ def list_reserved(plan: BoardPlan) -> tuple[Reserved, ...]:
             Box(keepout.x, keepout.y, keepout.x + keepout.width, keepout.y + keepout.depth),
         )
         for number, keepout in enumerate(plan.frame.keepouts, start=1)
+    )
+
+
+def list_members(plan: BoardPlan) -> tuple[Reserved, ...]:
+    """The frame's own parts under its top, named `member 1` and so on in the plan's order."""
+    return tuple(
+        Reserved(
+            f"member {number}",
+            f"member {number} ({member.why})" if member.why else f"member {number}",
+            Box(member.x, member.y, member.x + member.width, member.y + member.depth),
+        )
+        for number, member in enumerate(plan.frame.members, start=1)
     )
 
 

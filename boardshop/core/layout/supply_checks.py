@@ -1,15 +1,15 @@
-"""Supplies under the frame: inside its outline, apart, and low enough for the sloping height."""
+"""Supplies under the frame: inside its outline, apart, clear of its parts, low enough for the height."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, product
 from math import ceil, floor
 
 from boardshop.core.findings import Finding
 from boardshop.core.layout.geometry import Box, clearance, room_inside, supply_box
 from boardshop.core.layout.rules import VENT_AIR_MM, layout_finding
-from boardshop.core.layout.standing import frame_box
+from boardshop.core.layout.standing import frame_box, list_members
 from boardshop.core.plan import BoardPlan, Supply, Under
 
 
@@ -42,6 +42,12 @@ def check_under(plan: BoardPlan) -> Iterator[Finding]:
             refs = (one.supply.ref, other.supply.ref)
             message = f"The supplies {refs[0]} and {refs[1]} overlap under the frame by {-free} mm."
             yield layout_finding("L16", refs, message)
+    for under, member in product(placed, list_members(plan)):
+        free = clearance(under.box, member.box)
+        if free < 0:
+            ref = under.supply.ref
+            message = f"The supply {ref} overlaps {member.label} under the frame's top by {-free} mm."
+            yield layout_finding("L48", (ref, member.name), message)
 
 
 def free_height(plan: BoardPlan, under: Under, y: int) -> Fraction:

@@ -1,4 +1,6 @@
-"""A frame model as a form; rails, tiers and what is kept free are typed in the compact notation."""
+"""A frame model as a form; rails, tiers, what is kept free and what stands under the top are typed in the
+compact notation.
+"""
 
 from typing import Any
 
@@ -11,12 +13,15 @@ from boardshop.gear.forms.fields import ExactLengthField, InUnitField, amount, f
 from boardshop.gear.forms.shop_form import RecordForm, facts
 from boardshop.gear.notation.bands import (
     USUAL_KEEPOUTS,
+    USUAL_MEMBERS,
     USUAL_RAILS,
     USUAL_TIERS,
     read_keepouts,
+    read_members,
     read_rails,
     read_tiers,
     show_keepouts,
+    show_members,
     show_rails,
     show_tiers,
 )
@@ -24,6 +29,8 @@ from boardshop.gear.records import FrameRecord
 from boardshop.gear.shelves import FRAME_FACTS
 
 PAIRS = (("under_front", "under_rear"), ("entry_x", "entry_y"), ("exit_x", "exit_y"))
+WIDE = ("rails", "tiers", "keepouts", "members")
+"""Lists in the compact notation, which take a whole line."""
 
 
 class FrameForm(RecordForm):
@@ -65,6 +72,14 @@ class FrameForm(RecordForm):
         hint=_("Width x depth at x and y, and why: %(example)s."),
         example=USUAL_KEEPOUTS,
     )
+    members = InUnitField(
+        label=_("Under the top"),
+        read_in=read_members,
+        show_in=show_members,
+        blank=(),
+        hint=_("Crossbars, legs, brackets: width x depth at x and y, and what it is: %(example)s."),
+        example=USUAL_MEMBERS,
+    )
     entry_x = from_zero(_("Lead arrives at x"), help_text=_("Blank = the rear right corner."))
     entry_y = from_zero(_("Lead arrives at y"))
     exit_x = from_zero(_("Lead leaves at x"), help_text=_("Blank = the rear left corner."))
@@ -72,7 +87,7 @@ class FrameForm(RecordForm):
 
     def __init__(self, data: Any = None, **options: Any) -> None:
         super().__init__(data, **options)
-        for name in ("rails", "tiers", "keepouts"):
+        for name in WIDE:
             self.fields[name].is_wide = True  # type: ignore[attr-defined]
 
     def clean(self) -> dict[str, Any]:
@@ -84,5 +99,5 @@ class FrameForm(RecordForm):
         return cleaned
 
     def record(self) -> FrameRecord:
-        names = (*FRAME_FACTS, "under_front", "under_rear", "rails", "tiers", "keepouts")
+        names = (*FRAME_FACTS, "under_front", "under_rear", *WIDE)
         return FrameRecord(**facts(self.cleaned_data, names))

@@ -25,8 +25,8 @@ def _height_field(label: Any) -> models.DecimalField[Any, Any]:
 class FrameShape(models.Model):
     """What a frame in the catalogue and the frame of one board both are.
 
-    `rails`, `tiers` and `keepouts` hold the board file's own lists; the service that writes them lets
-    the core check them first.
+    `rails`, `tiers`, `keepouts` and `members` hold the board file's own lists; the service that writes them
+    lets the core check them first.
     """
 
     width = size_field(_("width, mm"))
@@ -44,6 +44,7 @@ class FrameShape(models.Model):
     exit_y = amount_field(_("lead leaves at y, mm"))
     weight = known_size_field(_("weight, g"))
     plate_thickness = known_size_field(_("thickness of the plate, mm"))
+    members = models.JSONField(_("parts of the frame under its top"), default=list, blank=True)
 
     class Meta:
         abstract = True

@@ -5,6 +5,7 @@
 """
 
 import re
+from collections.abc import Callable
 from datetime import date
 
 from django.utils.translation import gettext as _
@@ -27,6 +28,7 @@ from boardshop.gear.records import Draw
 USUAL_RAILS = (core.Rail(20, 90), core.Rail(110, 180))
 USUAL_TIERS = (core.Tier(0, 150, 0), core.Tier(150, 300, 40))
 USUAL_KEEPOUTS = (core.Keepout(10, 20, 100, 50, "handle"),)
+USUAL_MEMBERS = (core.Member(0, 150, 600, 20, "crossbar"),)
 """Examples, written in the unit of whoever reads them."""
 
 _TO = r"\s*(?:-|–|\.\.|to)\s*"
@@ -62,16 +64,19 @@ def show_tiers(tiers: tuple[core.Tier, ...], unit: str = "mm") -> str:
 
 
 def read_keepouts(text: str, unit: str) -> tuple[core.Keepout, ...]:
-    return tuple(_keepout(piece, unit) for piece in pieces_of(text))
+    return tuple(core.Keepout(*_box(piece, unit, _no_keepout)) for piece in pieces_of(text))
 
 
 def show_keepouts(keepouts: tuple[core.Keepout, ...], unit: str = "mm") -> str:
-    return "; ".join(
-        f"{show_bare(box.width, unit)} x {show_bare(box.depth, unit)} "
-        f"at x {show_bare(box.x, unit)} y {show_bare(box.y, unit)}"
-        + (f": {_why_text(box.why)}" if box.why else "")
-        for box in keepouts
-    )
+    return "; ".join(_show_box(box, unit) for box in keepouts)
+
+
+def read_members(text: str, unit: str) -> tuple[core.Member, ...]:
+    return tuple(core.Member(*_box(piece, unit, _no_member)) for piece in pieces_of(text))
+
+
+def show_members(members: tuple[core.Member, ...], unit: str = "mm") -> str:
+    return "; ".join(_show_box(member, unit) for member in members)
 
 
 def read_draws(text: str) -> tuple[Draw, ...]:
@@ -105,20 +110,40 @@ def _bands(text: str, unit: str, *, with_height: bool) -> list[tuple[int, int, i
     return found
 
 
-def _keepout(piece: str, unit: str) -> core.Keepout:
+def _show_box(box: core.Keepout | core.Member, unit: str) -> str:
+    return (
+        f"{show_bare(box.width, unit)} x {show_bare(box.depth, unit)} "
+        f"at x {show_bare(box.x, unit)} y {show_bare(box.y, unit)}"
+        + (f": {_why_text(box.why)}" if box.why else "")
+    )
+
+
+def _no_keepout(piece: str, unit: str) -> str:
+    return _("“%(piece)s” keeps nothing free; write width x depth at x and y, and why: %(example)s.") % {
+        "piece": piece,
+        "example": show_keepouts(USUAL_KEEPOUTS, unit),
+    }
+
+
+def _no_member(piece: str, unit: str) -> str:
+    return _("“%(piece)s” is no part; write width x depth at x and y, and what it is: %(example)s.") % {
+        "piece": piece,
+        "example": show_members(USUAL_MEMBERS, unit),
+    }
+
+
+def _box(piece: str, unit: str, refuse: Callable[[str, str], str]) -> tuple[int, int, int, int, str]:
+    """x, y, width, depth and what for; ``refuse`` says in the unit what is wrong with a piece."""
     match = _BOX.fullmatch(piece)
     if match is None:
-        raise NotationError(
-            _("“%(piece)s” keeps nothing free; write width x depth at x and y, and why: %(example)s.")
-            % {"piece": piece[:40], "example": show_keepouts(USUAL_KEEPOUTS, unit)}
-        )
+        raise NotationError(refuse(piece[:40], unit))
     x, y, width, depth = (read_length(match[part], unit) for part in ("x", "y", "width", "depth"))
     if not width or not depth:
         raise NotationError(
             _("“%(piece)s” has no size; width and depth are above zero.") % {"piece": piece[:40]}
         )
     taken = take_quoted(match["why"] or "")
-    return core.Keepout(x, y, width, depth, taken[0] if taken else (match["why"] or "").strip())
+    return x, y, width, depth, taken[0] if taken else (match["why"] or "").strip()
 
 
 def _draw(piece: str) -> Draw:

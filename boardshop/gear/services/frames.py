@@ -42,4 +42,7 @@ def _columns(record: FrameRecord) -> dict[str, Any]:
         "keepouts": [
             {"x": k.x, "y": k.y, "width": k.width, "depth": k.depth, "why": k.why} for k in record.keepouts
         ],
+        "members": [
+            {"x": m.x, "y": m.y, "width": m.width, "depth": m.depth, "why": m.why} for m in record.members
+        ],
     }

@@ -14,6 +14,7 @@ from boardshop.core.plan import (
     Frame,
     Keepout,
     Link,
+    Member,
     Pedal,
     Pickup,
     Place,
@@ -87,6 +88,10 @@ def dual_coil(ref: str = "G1") -> Source:
     return Source(ref, Pickup(8_000, 4.5, 150), volume_ohm=500_000, tone_ohm=500_000, tone_nf=22.0)
 
 
+LEG = 24
+"""mm along each side of a leg, one under each corner of a big frame."""
+
+
 def big_frame(width: int = 760, **facts: Any) -> Frame:
     """A slotted frame 380 deep on four rails, with room for a supply under its rear."""
     usual: dict[str, Any] = {
@@ -95,6 +100,7 @@ def big_frame(width: int = 760, **facts: Any) -> Frame:
         "lid": 130,
         "weight": 3400,
         "plate_thickness": 3,
+        "members": tuple(Member(x, y, LEG, LEG, "leg") for x in (0, width - LEG) for y in (0, 380 - LEG)),
     }
     return Frame(width, 380, **(usual | facts))
 
