@@ -40,7 +40,7 @@ def solve_cutting(problem: CutProblem, start: Cutting, least: tuple[int, ...], w
         columns = generate_columns(problem, best, round(_ROUNDS_PER_WORK * work))
         bounds[_REELS] = max(bounds[_REELS], columns.reel_bound)
         best = _cover_with(problem, columns, best, bounds[_REELS], work / 2)
-    built = _build(problem, best)
+    built = build_exact(problem, best)
     if built is not None:
         best = _improve_all(built, problem, best, bounds, work)
     reached = astuple(cost_of(problem, best))
@@ -100,7 +100,7 @@ def drop_surplus(problem: CutProblem, cutting: Cutting) -> Cutting:
     return Cutting(tuple(kept))
 
 
-def _build(problem: CutProblem, start: Cutting) -> CutModel | None:
+def build_exact(problem: CutProblem, start: Cutting) -> CutModel | None:
     """The exact model; None when it would be too large to be of use."""
     if any(lot.usable + problem.kerf > MOST_ROOM for lot in problem.lots):
         return None

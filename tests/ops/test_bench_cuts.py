@@ -1,0 +1,19 @@
+"""The yardstick of the bench: longest piece first, each where the least is left."""
+
+from boardshop.ops.bench_cuts import cut_longest_first, read_instances
+
+
+def test_longest_first_opens_a_reel_when_nothing_has_room() -> None:
+    assert cut_longest_first(100, [60, 50, 40, 30, 20]) == 2
+    assert cut_longest_first(100, [60, 60, 60]) == 3
+
+
+def test_longest_first_is_not_always_the_fewest() -> None:
+    """9, 7, 5, 5, 5, 5 from 20 fit on two as 9+5+5 and 7+5+5; longest first puts 9 and 7 together."""
+    assert cut_longest_first(20, [9, 7, 5, 5, 5, 5]) == 3
+
+
+def test_all_twenty_published_instances_are_there() -> None:
+    found = list(read_instances())
+    assert len(found) == 20
+    assert {(length, len(pieces)) for _, length, _, pieces in found} == {(150, 120)}
