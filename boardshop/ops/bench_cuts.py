@@ -30,7 +30,9 @@ def bench_cuts(seconds: float = 2.0) -> None:
             f"  {name:9}{fewest:10}{cut_longest_first(length, pieces):15}{len(found.used):7}{found.bound:8}"
             f"  {proved:14}{times[-1]:8.2f}"
         )
-    print(f"  median {statistics.median(times):.2f} s (aim: under 2), most {max(times):.2f} s (aim: under 10)")
+    print(
+        f"  median {statistics.median(times):.2f} s (aim: under 2), most {max(times):.2f} s (aim: under 10)"
+    )
 
 
 def read_instances() -> Iterator[tuple[str, int, int, list[int]]]:

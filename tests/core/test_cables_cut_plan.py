@@ -167,16 +167,17 @@ def all_costs(problem):
             yield cost_of(problem, Cutting(tuple(bins)))
 
 
-def tiny_problem(seed: int):
+def tiny_problem(seed: int, keep: int = 30):
     chance = random.Random(seed)
     pieces = [chance.randrange(20, 80, chance.choice([1, 5])) for _ in range(chance.randint(2, 6))]
     stock = [(chance.randint(40, 180), chance.random() < 0.4, 1) for _ in range(chance.randint(1, 3))]
-    return state_problem(pieces, stock, kerf=chance.choice([0, 2, 3]), trim=chance.choice([0, 10]), keep=30)
+    return state_problem(pieces, stock, kerf=chance.choice([0, 2, 3]), trim=chance.choice([0, 10]), keep=keep)
 
 
 @pytest.mark.parametrize("seed", range(60))
-def test_no_plan_of_all_is_better(seed):
-    problem = tiny_problem(seed)
+@pytest.mark.parametrize("keep", [30, 90])
+def test_no_plan_of_all_is_better(seed, keep):
+    problem = tiny_problem(seed, keep)
     start = cut_by_hand(problem)
     least = least_costs(problem, cost_of(problem, start).short_mm)
     solved = solve_cutting(problem, start, least, work=2.0) if problem.lots else None
@@ -189,16 +190,19 @@ def test_no_plan_of_all_is_better(seed):
 
 
 @pytest.mark.parametrize("seed", range(60))
-def test_bounds_lie_below_every_plan_as_complete(seed):
-    problem = tiny_problem(1000 + seed)
+@pytest.mark.parametrize("keep", [30, 90])
+def test_bounds_lie_below_every_plan_as_complete(seed, keep):
+    problem = tiny_problem(1000 + seed, keep)
     start = cost_of(problem, cut_by_hand(problem))
     least = least_costs(problem, start.short_mm)
     for cost in all_costs(problem):
         assert cost.short_mm >= least[0]
         if cost.short_mm <= start.short_mm:
-            assert (cost.reels >= least[1], cost.drawn_mm >= least[2], cost.longest >= least[4]) == (
-                True,
-            ) * 3
+            assert cost.reels >= least[1]
+            assert cost.drawn_mm >= least[2]
+            assert cost.longest >= least[4]
+        if (cost.short_mm, cost.reels) == (start.short_mm, least[1]):
+            assert cost.waste_mm >= least[3]
 
 
 @pytest.mark.parametrize("seed", range(40))
