@@ -12,7 +12,7 @@ from boardshop.core.cables.cut_plan import plan_cuts
 from boardshop.core.plan import BoardPlan, CableType, Frame, Piece, Rules, StockLength
 
 INSTANCES = Path(__file__).resolve().parents[2] / "tests" / "core" / "published" / "binpack1.txt"
-"""OR-Library (J. E. Beasley), bin packing, file binpack1, with the fewest bins that are published for each."""
+"""OR-Library (J. E. Beasley), bin packing, file binpack1, each with the fewest bins published."""
 
 
 def bench_cuts(seconds: float = 2.0) -> None:
@@ -30,9 +30,8 @@ def bench_cuts(seconds: float = 2.0) -> None:
             f"  {name:9}{fewest:10}{cut_longest_first(length, pieces):15}{len(found.used):7}{found.bound:8}"
             f"  {proved:14}{times[-1]:8.2f}"
         )
-    print(
-        f"  median {statistics.median(times):.2f} s (aim: under 2), most {max(times):.2f} s (aim: under 10)"
-    )
+    median, most = statistics.median(times), max(times)
+    print(f"  median {median:.2f} s (aim: under 2), most {most:.2f} s (aim: under 10)")
 
 
 def read_instances() -> Iterator[tuple[str, int, int, list[int]]]:

@@ -22,7 +22,7 @@ from tests.factories import Cast, make_client, make_pedal_model
 from tests.gear.forms import apply, dry_run, verdicts
 
 pytestmark = pytest.mark.django_db
-IN_ORDER = ("pedals", "supplies", "frames", "cables", "plugs", "stock", "drawer", "units")
+IN_ORDER = ("pedals", "supplies", "frames", "cables", "plugs", "stock", "ready-made", "drawer", "units")
 """Stock names cables, and units name models, so those come first."""
 
 FULL_PEDAL = PedalRecord(

@@ -86,13 +86,14 @@ TABLE = """
 200 200 403 200 302  405 405 405 405 302  new-board
 200 200 403 200 302  422 422 403 422 302  add-client add-pedal-model add-supply-model add-frame-model
 200 200 403 200 302  422 422 403 422 302  add-cable-type add-plug-type add-stock add-unit import-gear
-200 200 403 200 302  422 422 403 422 302  add-drawer-item
+200 200 403 200 302  422 422 403 422 302  add-drawer-item add-ready-made
 405 405 405 405 302  422 422 403 422 302  apply-import begin-board import-board copy-board
 
 # What they change: on a page of its own, or by a form of another page.
 200 200 403 404 302  422 422 403 404 302  change-client change-pedal-model change-supply-model
 200 200 403 404 302  422 422 403 404 302  change-frame-model change-cable-type change-plug-type
 200 200 403 404 302  422 422 403 404 302  change-stock change-drawer-item change-unit delete-gear
+200 200 403 404 302  422 422 403 404 302  change-ready-made
 200 200 403 404 302  422 422 403 404 302  delete-client change-file
 200 200 403 404 302  422 422 403 404 302  change-board change-pedal change-end change-link
 405 405 405 405 302  422 422 403 404 302  measure-draw add-gear-files add-board-files

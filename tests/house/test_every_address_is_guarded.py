@@ -29,6 +29,7 @@ from boardshop.gear.models import (
     FrameModel,
     PedalModel,
     PlugType,
+    ReadyMade,
     SupplyModel,
     Unit,
 )
@@ -69,6 +70,7 @@ GEAR: dict[str, type[Model]] = {
     "gear/cables": CableType,
     "gear/plugs": PlugType,
     "gear/stock": CableStock,
+    "gear/ready-made": ReadyMade,
     "gear/drawer": DrawerItem,
     "gear/units": Unit,
 }

@@ -204,6 +204,7 @@ PLUG = Record(
         "width": SIZE,
         "inside": AMOUNT,
         "price": Decimal(),
+        "fixing": Word(words.FIXINGS),
     },
     required=("ref",),
 )
