@@ -22,7 +22,12 @@ TYPED = {
 def test_a_cable_is_kept(cast: Cast) -> None:
     assert cast.browser("editor").post(URL, TYPED).url == reverse("gear") + "?kind=ready-made"
     cable = ReadyMade.objects.get()
-    assert (cable.name, cable.length, cable.connector, cable.pf_per_m) == ("Flat patch 15", 150, "6.35 TS", 98)
+    assert (cable.name, cable.length, cable.connector, cable.pf_per_m) == (
+        "Flat patch 15",
+        150,
+        "6.35 TS",
+        98,
+    )
     assert (cable.price, cable.count) == (Decimal("9.8"), 4)
 
 

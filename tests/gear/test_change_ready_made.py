@@ -47,7 +47,8 @@ def test_invalid_input_keeps_what_was_typed(cast: Cast, row: ReadyMade, url: str
 
 def test_a_list_as_people_write_it_comes_in(cast: Cast) -> None:
     browser = cast.browser("editor")
-    table = "Product;Length cm;Plug;Far plug;Price;Qty\nPatch 15;15;jack;TS;9,80;3\nPatch 30;30;jack;;;\n"
+    table = "Product;Length cm;Plug;Far plug;Price;Qty\nPatch 15;15;1/4 in TS;6.3 TS;9,80;3\n"
+    table += "Patch 30;30;6.35 TS;;;\n"
     answer = dry_run(browser, "ready-made", table)
     assert verdicts(answer) == ["new", "new"]
     apply(browser, "ready-made", answer)
@@ -58,7 +59,7 @@ def test_a_list_as_people_write_it_comes_in(cast: Cast) -> None:
 
 
 def test_a_slipped_unit_in_a_table_is_asked_about(cast: Cast) -> None:
-    answer = dry_run(cast.browser("editor"), "ready-made", "name,length m\nPatch 15,150\n")
+    answer = dry_run(cast.browser("editor"), "ready-made", "name,length mm\nPatch 15,150 m\n")
     assert "150 m is unusually long" in answer.text
 
 

@@ -24,15 +24,7 @@ from boardshop.gear.models import (
 )
 
 type GearRow = (
-    PedalModel
-    | SupplyModel
-    | CableType
-    | PlugType
-    | FrameModel
-    | CableStock
-    | ReadyMade
-    | DrawerItem
-    | Unit
+    PedalModel | SupplyModel | CableType | PlugType | FrameModel | CableStock | ReadyMade | DrawerItem | Unit
 )
 
 PURGED_IN_ORDER: tuple[type[GearRow], ...] = (
