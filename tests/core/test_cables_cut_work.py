@@ -25,7 +25,7 @@ def test_what_is_taken_is_made_kept_or_wasted(keep, kept, waste):
     plan = plan_pieces(pieces, [offcut(500)], rules)
     (used,) = plan.used
     assert (kept_mm(used, rules), wasted_mm(used, rules)) == (kept, waste)
-    assert 500 == 450 + kept + waste
+    assert 450 + kept + waste == 500
     assert wasted_mm(used, rules) == plan.waste_mm
 
 

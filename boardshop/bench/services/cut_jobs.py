@@ -33,6 +33,8 @@ def book_cuts(work: CutWork, seen: str, person: Person | None) -> CutJob:
     """
     for piece in booked_since(seen, work):
         raise errors.PieceBooked(piece=piece.key, job=piece.job)
+    if not work.wanted:
+        raise errors.NothingToBook
     changes = tell_changes(seen, work)
     if changes:
         raise errors.PlanChanged(changes="; ".join(changes))

@@ -68,6 +68,7 @@ def book_cuts(request: HttpRequest) -> HttpResponse:
 def cut_jobs(request: HttpRequest) -> HttpResponse:
     """Every booking of the shop, newest first."""
     page = Paginator(cut_jobs_for(request.user), JOBS_A_PAGE).get_page(request.GET.get("page"))
+    context = {"page": page, "shop": get_shop_for(request.user)}
     return render(request, "bench/cut_jobs.html", context)
 
 
