@@ -113,6 +113,14 @@ class CutWork:
     by_key: dict[str, Wanted] = field(default_factory=dict)
 
     @property
+    def is_of_one_board(self) -> bool:
+        """Then refs alone tell the pieces apart."""
+        return len({piece.board for piece in self.wanted}) == 1 and self.wanted[0].board is not None
+
+    def name_of(self, piece: Wanted) -> str:
+        return piece.ref if self.is_of_one_board else piece.key
+
+    @property
     def reels(self) -> int:
         return sum(one.used.kind == "reel" for one in self.taken)
 

@@ -26,7 +26,7 @@ def test_each_piece_has_a_row_with_all_that_a_register_needs(cast: Cast) -> None
         assert piece.ref in row
         assert board.name in row
         assert "135 mm" in row
-        assert "strip as for soldered plugs" in row
+        assert "strip for soldering" in row
     assert f"stock row {job.lengths.get().stock_key}" in text
     assert "Kept" not in text
     assert "Waste 130 mm" in text

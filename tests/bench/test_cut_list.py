@@ -42,7 +42,7 @@ class TestCutList(PageContract):
         assert "instrument lead" in text
         assert "amp lead" in text
         assert "W2 &gt; P1-OUT<br>W2 &gt; P2-IN" in text
-        assert "strip as for soldered plugs, below" in text
+        assert "strip for soldering" in text
         assert "12 mm – 15 mm" in text
         assert "Hot iron and fumes" in text
 

@@ -66,3 +66,18 @@ def test_lengths_are_in_the_shops_unit() -> None:
 
 def test_names_are_escaped() -> None:
     assert "<b>" not in draw_lengths([length("<b>", 500, 200)])
+
+
+def test_many_pieces_go_on_in_the_next_row() -> None:
+    """1300 mm stand in one row: six of 200, and the seventh and eighth below with the rest."""
+    svg = draw_lengths([length("R1", 5000, *[200] * 8, kept=3400)])
+    found = boxes(svg)
+    starts = [x for _hint, x, _width in found[:-1]]
+    assert starts.count(LEFT) == 2
+    assert svg.count("goes on below") == 1
+    assert len([1 for hint, _x, _width in found if hint.startswith("W")]) == 8
+
+
+def test_a_piece_longer_than_a_row_stands_whole() -> None:
+    (piece, _rest) = boxes(draw_lengths([length("R1", 10_000, 6000, kept=4000)]))
+    assert round(piece[2], 1) == round((WIDTH - LEFT - RIGHT) / 1.18, 1)

@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from boardshop.bench.cut_work import Asked, CutWork, gather_cuts, key_of
-from boardshop.bench.pages.cut_plan import KIND_WORDS, describe_work, strip_words
+from boardshop.bench.pages.cut_plan import KIND_WORDS, PlugLine, describe_work, join_alike, strip_words
 from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.sheet import BoardSheet
@@ -19,7 +19,7 @@ from boardshop.core.cables.cut_cost import Cost, cost_of_cuts
 from boardshop.core.cables.cut_list import ListedCable, ListedEnd, list_cables, list_dc_leads
 from boardshop.core.cables.ready_made import ReadyMade, choose_ready_made
 from boardshop.core.drawer import say_spare
-from boardshop.core.index import fold, index_plan
+from boardshop.core.index import PlanIndex, fold, index_plan
 from boardshop.core.naming import called
 from boardshop.crew.models import Shop
 from boardshop.gear import models as gear
@@ -46,15 +46,9 @@ class CableLine:
     cable: ListedCable
     what: str
     type_name: str
-    ends: tuple[EndOfLine, ...]
+    labels: tuple[str, ...]
+    plugs: tuple[PlugLine, ...]
     state: str
-
-
-@dataclass(frozen=True)
-class EndOfLine:
-    end: ListedEnd
-    plug: str
-    strip: str
 
 
 @dataclass(frozen=True)
@@ -121,14 +115,19 @@ def _lines(sheet: BoardSheet, work: CutWork) -> list[CableLine]:
     lines = []
     for cable in list_cables(sheet.plan):
         skipped = left_out.get(key_of(sheet.board, cable.ref))
-        ends = tuple(
-            EndOfLine(end, called(index, end.plug) if end.plug else "", strip_words(end.strip))
-            for end in cable.ends
-        )
+        plugs = join_alike([_plug_line(index, cable, end) for end in cable.ends])
+        labels = tuple(end.label for end in cable.ends)
         name = called(index, cable.cable) if cable.cable else ""
         state = skipped.why if skipped is not None else _STATES[cable.comes]
-        lines.append(CableLine(cable, _what(cable), name, ends, str(state)))
+        lines.append(CableLine(cable, _what(cable), name, labels, plugs, str(state)))
     return lines
+
+
+def _plug_line(index: PlanIndex, cable: ListedCable, end: ListedEnd) -> PlugLine:
+    """What is not cut needs no strip length."""
+    name = called(index, end.plug) if end.plug else _("no plug chosen")
+    is_cut = cable.comes == "cut" and end.plug is not None
+    return PlugLine(name, strip_words(end.strip) if is_cut else "")
 
 
 _STATES = {

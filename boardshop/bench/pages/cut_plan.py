@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
@@ -31,7 +33,7 @@ KIND_WORDS = {
 }
 
 STRIP_WORDS = {
-    "soldered": gettext_lazy("strip as for soldered plugs, below"),
+    "soldered": gettext_lazy("strip for soldering"),
     "own sheet": gettext_lazy("strip by the plug maker's sheet"),
     "solderless": gettext_lazy("cut square, by the plug maker's sheet; never an end that was pierced before"),
     "moulded": gettext_lazy("moulded, cannot be fitted"),
@@ -43,12 +45,12 @@ type PlugOrNone = PlugType | None
 
 
 @dataclass(frozen=True)
-class EndLine:
-    """One end of a piece: its label, its plug and how to strip for it."""
+class PlugLine:
+    """A plug and how to strip for it; `times` 2 where both ends are alike."""
 
-    label: str
     plug: str
     strip: str
+    times: int = 1
 
 
 @dataclass(frozen=True)
@@ -56,13 +58,16 @@ class PieceLine:
     """A piece as the saw's list has it."""
 
     piece: Wanted
+    name: str
     what: str
-    ends: tuple[EndLine, ...]
+    labels: tuple[str, ...]
+    plugs: tuple[PlugLine, ...]
 
 
 @dataclass(frozen=True)
 class ShortLine:
     piece: Wanted
+    name: str
     why: str
 
 
@@ -78,8 +83,10 @@ def describe_work(work: CutWork) -> dict[str, Any]:
     """What every page of a plan that is not booked yet shows."""
     return {
         "work": work,
-        "taken": [TakenLine(one, tuple(_piece_line(p) for p in one.pieces)) for one in work.taken],
-        "short": [ShortLine(piece, _say_short(work, short)) for piece, short in work.short],
+        "taken": [TakenLine(one, tuple(_piece_line(work, p) for p in one.pieces)) for one in work.taken],
+        "short": [
+            ShortLine(piece, work.name_of(piece), _say_short(work, short)) for piece, short in work.short
+        ],
         "proof": say_proof(work.plan.optimal, work.plan.bound, work.reels, bool(work.plan.used)),
         "drawing": _draw(work),
         "material": _material(work),
@@ -133,7 +140,7 @@ def _draw(work: CutWork) -> SafeString:
             kind=one.used.kind,
             length=one.used.length,
             trim=work.rules.trim_mm if one.used.kind == "offcut" else 0,
-            pieces=tuple((piece.key, piece.cut_mm) for piece in one.pieces),
+            pieces=tuple((work.name_of(piece), piece.cut_mm) for piece in one.pieces),
             kerf=work.rules.kerf_mm,
             kept=one.kept_mm,
         )
@@ -142,13 +149,22 @@ def _draw(work: CutWork) -> SafeString:
     return mark_safe(draw_lengths(lengths, work.shop.length_unit))  # noqa: S308 - draw_lengths escapes
 
 
-def _piece_line(piece: Wanted) -> PieceLine:
-    ends = tuple(
-        EndLine(label, _plug_name(plug), strip_words(strip_for(plug)))
-        for label, plug in zip(piece.labels, piece.plugs, strict=True)
-        if piece.what != FURTHER
+def _piece_line(work: CutWork, piece: Wanted) -> PieceLine:
+    is_cable = piece.what != FURTHER
+    plugs = [PlugLine(_plug_name(plug), strip_words(strip_for(plug))) for plug in piece.plugs]
+    return PieceLine(
+        piece=piece,
+        name=work.name_of(piece),
+        what=str(KIND_WORDS[piece.what]),
+        labels=piece.labels if is_cable else (),
+        plugs=join_alike(plugs) if is_cable else (),
     )
-    return PieceLine(piece, str(KIND_WORDS[piece.what]), ends)
+
+
+def join_alike(plugs: Sequence[PlugLine]) -> tuple[PlugLine, ...]:
+    """Both ends as one line where they are alike."""
+    counted = Counter(plugs)
+    return tuple(replace(plug, times=n) for plug, n in counted.items())
 
 
 def _plug_name(plug: PlugOrNone) -> str:

@@ -1,6 +1,7 @@
 """Lengths of cable with the pieces that are cut from them, all to one scale.
 
-A length that is far longer than what is cut from it is broken off, as ISO 128 breaks a long part.
+A length from which much is cut goes on in further rows; a rest that is far longer is broken off, as ISO 128
+breaks a long part.
 """
 
 from collections.abc import Sequence
@@ -21,6 +22,8 @@ BAR, STEP, TOP = 7.0, 17.0, 5.0
 """Height of a length, from one to the next, and above the first; mm on paper."""
 LEFT_SHOWN = 1.18
 """So much of a length is drawn beyond the longest sum of pieces, before it is broken off."""
+ROW_MM = 1_300
+"""So much cable stands in one row, or one piece that is longer."""
 LEAST_WORDS = 6.0
 """A piece narrower than this, mm on paper, has its ref only as a hint."""
 
@@ -43,8 +46,9 @@ def draw_lengths(lengths: Sequence[DrawnLength], length_unit: str = "mm", name: 
     if not lengths:
         return ""
     scale = (WIDTH - LEFT - RIGHT) / _extent(lengths)
-    shapes = [_draw(one, TOP + STEP * n, scale, length_unit) for n, one in enumerate(lengths)]
-    height = TOP + STEP * len(lengths)
+    rows = [row for one in lengths for row in _rows_of(one)]
+    shapes = [_draw(row, TOP + STEP * n, scale, length_unit) for n, row in enumerate(rows)]
+    height = TOP + STEP * len(rows)
     title = Shape("title", (("id", f"{name}-title"),), text=_("Lengths and their pieces"))
     words = Shape("desc", (("id", f"{name}-words"),), text=_describe(lengths, length_unit))
     attributes = (
@@ -58,26 +62,70 @@ def draw_lengths(lengths: Sequence[DrawnLength], length_unit: str = "mm", name: 
     return to_svg(Shape("svg", attributes, (title, words, *shapes)))
 
 
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """Some pieces of a length; the rest of it stands behind the last ones."""
+
+    of: DrawnLength
+    pieces: tuple[tuple[str, int], ...]
+    is_first: bool
+    is_last: bool
+
+    @property
+    def trim(self) -> int:
+        return self.of.trim if self.is_first else 0
+
+    @property
+    def taken_mm(self) -> int:
+        return self.trim + sum(mm + self.of.kerf for _name, mm in self.pieces)
+
+
 def _extent(lengths: Sequence[DrawnLength]) -> float:
     """How many mm of cable the drawing is wide."""
-    cut = max(_cut_mm(one) for one in lengths) * LEFT_SHOWN
-    return max(1.0, min(cut, max(one.length for one in lengths)))
+    most = max(row.taken_mm for one in lengths for row in _rows_of(one))
+    return max(1.0, min(most * LEFT_SHOWN, max(one.length for one in lengths)))
+
+
+def _rows_of(one: DrawnLength) -> list[_Row]:
+    """The pieces in rows of at most ROW_MM, in their order."""
+    rows: list[list[tuple[str, int]]] = [[]]
+    taken = one.trim
+    for name, mm in one.pieces:
+        if rows[-1] and taken + mm + one.kerf > ROW_MM:
+            rows.append([])
+            taken = 0
+        rows[-1].append((name, mm))
+        taken += mm + one.kerf
+    return [_Row(one, tuple(row), n == 0, n == len(rows) - 1) for n, row in enumerate(rows)]
 
 
 def _cut_mm(one: DrawnLength) -> int:
     return one.trim + sum(mm + one.kerf for _name, mm in one.pieces)
 
 
-def _draw(one: DrawnLength, y: float, scale: float, unit: str) -> Shape:
-    shapes = _label(one, y, unit)
+def _draw(row: _Row, y: float, scale: float, unit: str) -> Shape:
+    one = row.of
+    shapes = _label(one, y, unit) if row.is_first else []
     x = LEFT
-    if one.trim:
-        shapes.append(_stretch(x, y, one.trim * scale, HATCH.name, _("trim")))
-        x += one.trim * scale
-    for name, mm in one.pieces:
+    if row.trim:
+        shapes.append(_stretch(x, y, row.trim * scale, HATCH.name, _("trim")))
+        x += row.trim * scale
+    for name, mm in row.pieces:
         shapes.append(_piece(x, y, mm * scale, name, mm, unit))
         x += (mm + one.kerf) * scale
-    return group([*shapes, *_rest(one, min(x, WIDTH - RIGHT), y, scale, unit)])
+    if row.is_last:
+        return group([*shapes, *_rest(one, min(x, WIDTH - RIGHT), y, scale, unit)])
+    return group([*shapes, _goes_on(min(x, WIDTH - RIGHT), y)])
+
+
+def _goes_on(x: float, y: float) -> Shape:
+    """The length goes on in the row below."""
+    return group([hint(_("goes on below")), _broken(x, y)])
+
+
+def _broken(x: float, y: float) -> Shape:
+    zigzag = [(x, y - 1), (x - 1, y + BAR * 0.4), (x + 1, y + BAR * 0.6), (x, y + BAR + 1)]
+    return polyline(zigzag, DIMENSION.look(1))
 
 
 def _label(one: DrawnLength, y: float, unit: str) -> list[Shape]:
@@ -113,8 +161,7 @@ def _rest(one: DrawnLength, x: float, y: float, scale: float, unit: str) -> list
     words = says % {"mm": show_length(one.kept or left, unit)}
     shapes = [hint(words), rectangle(Area(x, y, end - x, BAR), HIDDEN.look(1))]
     if is_broken:
-        zigzag = [(end, y - 1), (end - 1, y + BAR * 0.4), (end + 1, y + BAR * 0.6), (end, y + BAR + 1)]
-        shapes.append(polyline(zigzag, DIMENSION.look(1)))
+        shapes.append(_broken(end, y))
     anchor, at = ("end", end) if end - x < 2 * LEAST_WORDS else ("middle", (x + end) / 2)
     shapes.append(write(NOTE, NOTE.least, words, at, y + BAR + 6.6, anchor))
     return [group(shapes)]

@@ -13,14 +13,14 @@ LONGEST_STOCK_MM = 1_000_000
 """Cable on one drum; from memory, a kilometre is more than a shop's drum holds."""
 LONGEST_LEAD_MM = 100_000
 """A lead beyond this is a slipped unit; from memory."""
-LONGEST_PATCH_MM = 5_000
-"""A cable that stays on a board; from memory."""
+LONGEST_MADE_MM = 20_000
+"""A cable that was cut at the bench; from memory."""
 
 CONFIRMED = "lengths_are_right"
 
 
 def confirmation() -> forms.BooleanField:
-    return forms.BooleanField(label=_("Yes, the length is right"), required=False)
+    return forms.BooleanField(label=_("Yes, the length is right"), required=False, initial=False)
 
 
 class AsksBack:
@@ -44,6 +44,11 @@ class AsksBack:
     def _said(self, name: str, mm: int, most: int) -> dict[str, str]:
         unit = self.fields[name].unit  # type: ignore[attr-defined]
         return {"length": show_length(mm, unit), "metres": show_metres(mm), "most": show_metres(most)}
+
+    def keep_confirmed(self) -> None:
+        """What is stored was confirmed before, so the tick stands already."""
+        if any((self.initial.get(name) or 0) > most for name, most in self.longest.items()):  # type: ignore[attr-defined]
+            self.initial[CONFIRMED] = True  # type: ignore[attr-defined]
 
     def is_asked(self) -> bool:
         """Whether the tick belongs on the page: after a question, or where such a length stands already."""

@@ -87,6 +87,7 @@ class StockForm(AsksBack, RecordForm):
 
     def __init__(self, data: Any = None, **options: Any) -> None:
         super().__init__(data, **options)
+        self.keep_confirmed()
         names = CableType.objects.filter(shop=self.shop).values_list("name", flat=True)
         choices = self.fields["cable"]
         assert isinstance(choices, forms.ChoiceField)

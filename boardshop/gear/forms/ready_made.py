@@ -29,6 +29,7 @@ class ReadyMadeForm(AsksBack, RecordForm):
     def __init__(self, data: Any = None, **options: Any) -> None:
         super().__init__(data, **options)
         price_in(self, self.shop)
+        self.keep_confirmed()
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
