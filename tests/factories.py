@@ -22,6 +22,7 @@ from boardshop.gear.models import (
     PedalModel,
     PlugType,
     PowerJack,
+    ReadyMade,
     SupplyModel,
     Unit,
 )
@@ -107,6 +108,14 @@ class CableStockFactory(DjangoModelFactory[CableStock]):
     length = 10_000
 
 
+class ReadyMadeFactory(DjangoModelFactory[ReadyMade]):
+    class Meta:
+        model = ReadyMade
+
+    name = factory.Sequence("Ready-made {}".format)
+    length = 150
+
+
 class DrawerItemFactory(DjangoModelFactory[DrawerItem]):
     class Meta:
         model = DrawerItem
@@ -177,6 +186,10 @@ def make_frame_model(shop: Shop, **values: Any) -> FrameModel:
 
 def make_stock(shop: Shop, **values: Any) -> CableStock:
     return CableStockFactory.create(shop=shop, **values)
+
+
+def make_ready_made(shop: Shop, **values: Any) -> ReadyMade:
+    return ReadyMadeFactory.create(shop=shop, **values)
 
 
 def make_drawer_item(shop: Shop, **values: Any) -> DrawerItem:

@@ -4,6 +4,7 @@
     python -m boardshop.core order -          (reads standard input)
     python -m boardshop.core diff board.json other.json
     python -m boardshop.core layout board.json --seconds 5 --seed 0
+    python -m boardshop.core cuts board.json --seconds 2
 
 Exit status: 0 whatever is found; 2 for a refused file, with every fault on standard error and no output.
 It is 64 for wrong usage, a file that cannot be read included.
@@ -16,6 +17,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from boardshop.core.boardfile import RefusedBoardFile, load_plan_text
+from boardshop.core.cables import plan_cuts
 from boardshop.core.diff import compare_cuts, compare_plans, in_order
 from boardshop.core.feeds import print_proposal
 from boardshop.core.placing.answers import MOST_SECONDS
@@ -33,10 +35,11 @@ COMMANDS: dict[str, tuple[str, Callable[[BoardPlan], object]]] = {
 }
 COMPARISON = "diff"
 """The one command that reads two files."""
-SEARCH = "layout"
-"""The one command that takes numbers: how much work, and which of equally good ways to search."""
+SEARCH, CUTS = "layout", "cuts"
 MOST_DIGITS = 10
-NUMBERS = {"--seconds": (1, MOST_SECONDS), "--seed": (0, 2**31 - 1)}
+SECONDS, SEED = ("--seconds", 1, MOST_SECONDS), ("--seed", 0, 2**31 - 1)
+NUMBERS = {SEARCH: (SECONDS, SEED), CUTS: (SECONDS,)}
+"""The commands that take numbers: how much work, and which of equally good ways to search."""
 
 
 class UnreadableFile(Exception):
@@ -46,8 +49,8 @@ class UnreadableFile(Exception):
 def main(arguments: Sequence[str]) -> int:
     """Run one command; returns the exit status."""
     command, *names = arguments or ("",)
-    numbers = _take_numbers(names) if command == SEARCH else {}
-    wanted = 2 if command == COMPARISON else 1 if command in (*COMMANDS, SEARCH) else 0
+    numbers = _take_numbers(names, NUMBERS[command]) if command in NUMBERS else {}
+    wanted = 2 if command == COMPARISON else 1 if command in (*COMMANDS, *NUMBERS) else 0
     if not wanted or numbers is None or len(names) != wanted or names.count(STANDARD_INPUT) > 1:
         return _complain(_usage(arguments), WRONG_USAGE)
     try:
@@ -75,16 +78,19 @@ def _answer(command: str, plans: Sequence[BoardPlan], numbers: dict[str, int]) -
         from boardshop.core.placing.printing import print_layout
 
         return print_layout(plans[0], **numbers)
+    if command == CUTS:
+        return plan_cuts(plans[0], **numbers)
     return COMMANDS[command][1](plans[0])
 
 
-def _take_numbers(names: list[str]) -> dict[str, int] | None:
+def _take_numbers(names: list[str], known: Sequence[tuple[str, int, int]]) -> dict[str, int] | None:
     """Takes the options out of the names; None where one is unknown, twice there or no such number."""
+    ranges = {option: (least, most) for option, least, most in known}
     numbers: dict[str, int] = {}
     while (option := next((name for name in names if name.startswith("--")), None)) is not None:
         at = names.index(option)
         text = names[at + 1] if at + 1 < len(names) else ""
-        least, most = NUMBERS.get(option, (1, 0))
+        least, most = ranges.get(option, (1, 0))
         is_number = text.isascii() and text.isdigit() and len(text) <= MOST_DIGITS
         if option[2:] in numbers or not is_number or not least <= int(text) <= most:
             return None
@@ -105,12 +111,13 @@ def _read(name: str) -> bytes:
 
 
 def _usage(arguments: Sequence[str]) -> str:
-    is_known = not arguments or arguments[0] in (*COMMANDS, COMPARISON, SEARCH)
+    is_known = not arguments or arguments[0] in (*COMMANDS, COMPARISON, *NUMBERS)
     wrong = "" if is_known else f"unknown command: {arguments[0]}\n"
     rows = "".join(f"  {name:8} {about}\n" for name, (about, _) in COMMANDS.items())
     return f"{wrong}usage: python -m boardshop.core COMMAND FILE   (FILE - is standard input)\n{rows}" + (
         f"  {COMPARISON:8} what changed from FILE to a second file: {COMPARISON} FILE OTHER\n"
         f"  {SEARCH:8} where the pedals had best stand: {SEARCH} FILE [--seconds N] [--seed K]\n"
+        f"  {CUTS:8} which piece to cut from which length: {CUTS} FILE [--seconds N]\n"
     )
 
 

@@ -27,6 +27,8 @@ class PlugType:
     inside: int | None = None
     price: float | None = None
     name: str = ""
+    fixing: str | None = None
+    """How it holds its cable: a word of `vocabulary.FIXINGS`."""
 
 
 @dataclass(frozen=True, slots=True)

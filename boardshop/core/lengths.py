@@ -15,6 +15,7 @@ MM_PER: Final = {
     "in": Fraction(254, 10),
     "ft": Fraction(3048, 10),
 }
+MM_PER_KM: Final = 1_000_000
 SHOWN_UNITS: Final = ("mm", "cm", "in")
 LONGEST_MM: Final = 1_000_000_000
 """The board file's limit for a whole number."""
@@ -100,6 +101,13 @@ def length_figure(mm: int | Decimal, unit: str) -> str:
 def show_length(mm: int | Decimal, unit: str) -> str:
     """The length for reading, such as `120 mm`, `12 cm`, `4.72 in`."""
     return f"{length_figure(mm, unit)} {unit}"
+
+
+def show_metres(mm: int) -> str:
+    """In words that show a slipped point at once: `12.5 m`, `2 km`."""
+    if mm >= MM_PER_KM:
+        return f"{_decimal_text(Fraction(mm, MM_PER_KM), 2, strip=True)} km"
+    return f"{_decimal_text(Fraction(mm, 1000), 2, strip=True)} m"
 
 
 def _parse(text: str, unit: str) -> Fraction:

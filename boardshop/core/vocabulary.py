@@ -99,6 +99,8 @@ SCREENS = ("joined", "isolated")
 ADAPTERS = ("reverser", "converter", "parallel", "series")
 DRAWER_KINDS = ("lead", *ADAPTERS)
 STOCK_KINDS = ("reel", "offcut")
+FIXINGS = ("soldered", "solderless", "screw", "moulded")
+"""How a plug holds its cable; a moulded one cannot be put on cable that is cut."""
 SCHOOLS = ("common", "dynamics-first")
 
 SEVERITIES = ("danger", "damage", "fault", "unknown", "caution", "advice")

@@ -14,6 +14,7 @@ from boardshop.gear.models import (
     FrameModel,
     PedalModel,
     PlugType,
+    ReadyMade,
     SupplyModel,
     Unit,
 )
@@ -43,6 +44,10 @@ def get_plug_type_for(person: Visitor, pk: int, *, editing: bool = False) -> Plu
 
 def get_stock_for(person: Visitor, pk: int, *, editing: bool = False) -> CableStock:
     return _get(CableStock.objects.select_related("cable"), person, pk, editing)
+
+
+def get_ready_made_for(person: Visitor, pk: int, *, editing: bool = False) -> ReadyMade:
+    return _get(ReadyMade.objects.all(), person, pk, editing)
 
 
 def get_drawer_item_for(person: Visitor, pk: int, *, editing: bool = False) -> DrawerItem:

@@ -15,6 +15,7 @@ from boardshop.gear.models import (
     FrameModel,
     PedalModel,
     PlugType,
+    ReadyMade,
     SupplyModel,
     Unit,
 )
@@ -115,6 +116,15 @@ STOCK = GearKind(
     "change-stock",
     "add-stock",
 )
+READY_MADE = GearKind(
+    "ready-made",
+    _("Ready-made"),
+    _("ready-made cable"),
+    lambda: ReadyMade.objects.all(),
+    ("name", "connector", "far_connector"),
+    "change-ready-made",
+    "add-ready-made",
+)
 DRAWER = GearKind(
     "drawer",
     _("Drawer"),
@@ -137,7 +147,7 @@ UNITS = GearKind(
     "add-unit",
 )
 
-KINDS = (PEDALS, SUPPLIES, FRAMES, CABLES, PLUGS, STOCK, DRAWER, UNITS)
+KINDS = (PEDALS, SUPPLIES, FRAMES, CABLES, PLUGS, STOCK, READY_MADE, DRAWER, UNITS)
 
 
 def kind_called(slug: str) -> GearKind | None:

@@ -98,6 +98,7 @@ class PlugRecord:
     width: int | None = None
     inside: int | None = None
     price: Decimal | None = None
+    fixing: str = ""
 
     def __str__(self) -> str:
         return self.name
@@ -138,6 +139,22 @@ class StockRecord:
 
     def __str__(self) -> str:
         return f"{self.cable}, {self.kind} {self.tag}".strip()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadyMadeRecord:
+    """One sort of finished cable; `length` is between its plugs."""
+
+    name: str
+    length: int
+    connector: str = ""
+    far_connector: str = ""
+    pf_per_m: int | None = None
+    price: Decimal | None = None
+    count: int = 0
+
+    def __str__(self) -> str:
+        return self.name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -192,6 +209,7 @@ type GearRecord = (
     | PlugRecord
     | FrameRecord
     | StockRecord
+    | ReadyMadeRecord
     | DrawerRecord
     | UnitRecord
 )

@@ -190,6 +190,7 @@ def plug_type_value(plug: Any, ref: str) -> core.PlugType:
         width=plug.width,
         inside=plug.inside,
         price=as_float(plug.price),
+        fixing=plug.fixing or None,
     )
 
 

@@ -12,6 +12,7 @@ from boardshop.gear.models import (
     FrameModel,
     PedalModel,
     PlugType,
+    ReadyMade,
     SupplyModel,
     Unit,
 )
@@ -22,6 +23,7 @@ from boardshop.gear.records import (
     FrameRecord,
     PedalRecord,
     PlugRecord,
+    ReadyMadeRecord,
     StockRecord,
     SupplyRecord,
     UnitRecord,
@@ -78,6 +80,7 @@ def plug_record(plug: PlugType) -> PlugRecord:
         width=plug.width,
         inside=plug.inside,
         price=plain(plug.price),
+        fixing=plug.fixing,
     )
 
 
@@ -103,6 +106,18 @@ def stock_record(stock: CableStock) -> StockRecord:
     """Reads `stock.cable`: select it with the row."""
     return StockRecord(
         cable=stock.cable.name, kind=stock.kind, length=stock.length, count=stock.count, tag=stock.tag
+    )
+
+
+def ready_made_record(cable: ReadyMade) -> ReadyMadeRecord:
+    return ReadyMadeRecord(
+        name=cable.name,
+        length=cable.length,
+        connector=cable.connector,
+        far_connector=cable.far_connector,
+        pf_per_m=cable.pf_per_m,
+        price=plain(cable.price),
+        count=cable.count,
     )
 
 

@@ -21,6 +21,7 @@ def main() -> int:
 
     django.setup()
     from boardshop.ops.bench_core import bench_core
+    from boardshop.ops.bench_cuts import bench_cuts
     from boardshop.ops.bench_feeds import bench_feeds
     from boardshop.ops.bench_pages import bench_pages
     from boardshop.ops.bench_placing import bench_placing
@@ -29,6 +30,7 @@ def main() -> int:
 
     bench_core(measure)
     bench_runs(measure)
+    bench_cuts()
     bench_worst(measure)
     bench_feeds()
     bench_pages(measure)

@@ -58,3 +58,25 @@ class TestChangeLink(RefusesWrongInput, NamesAThing):
     def test_a_viewer_cannot_open_its_page(self, cast, board: Board) -> None:
         assert cast.browser("viewer").get(self.url(board)).status_code == 403
         assert cast.browser("stranger").get(self.url(board)).status_code == 404
+
+    def test_an_absurd_length_is_asked_about_in_words_and_kept_once_confirmed(
+        self, browser: Browser, board: Board
+    ) -> None:
+        answer = self.post(browser, board, {"length": "600 m"})
+        assert answer.status_code == 422
+        assert "600000 mm is 600 m, longer than the 100 m that such a cable usually has" in answer.text
+        assert 'value="600 m"' in answer.text
+        assert "lengths_are_right" in answer.text
+        self.post(browser, board, {"length": "600 m", "lengths_are_right": "on"})
+        assert plan_of(board).links[1].length == 600_000
+        assert 'name="lengths_are_right" id="link-W2-lengths_are_right" checked' in " ".join(
+            browser.get(reverse("cables", args=[board.code])).text.split()
+        )
+
+    def test_a_made_cable_of_thirty_metres_is_asked_about(self, browser: Browser, board: Board) -> None:
+        answer = self.post(browser, board, {"ends": "1", "length": "", "made": "30 m"})
+        assert answer.status_code == 422
+        assert "longer than the 20 m" in answer.text
+
+    def test_the_tick_does_not_stand_on_a_usual_row(self, browser: Browser, board: Board) -> None:
+        assert 'name="lengths_are_right"' not in browser.get(reverse("cables", args=[board.code])).text

@@ -180,3 +180,42 @@ def test_numbers_that_the_layout_does_not_take(wrong):
 
 def test_other_commands_take_no_numbers():
     assert run("report", FULL, "--seconds", 1).returncode == 64
+
+
+def test_the_cut_plan_is_that_of_the_report():
+    """The report's own is that of two seconds' work, which the command does unless told otherwise."""
+    report = json.loads(run("report", FULL).stdout)["cables"]["cut_plan"]
+    assert json.loads(run("cuts", FULL).stdout) == report
+    assert json.loads(run("cuts", FULL, "--seconds", 2).stdout) == report
+    assert list(report) == ["used", "short", "drawn_mm", "waste_mm", "optimal", "bound"]
+
+
+def test_the_cut_plan_is_the_same_whatever_the_hash_seed(tmp_path):
+    """The worked example of twelve pieces, three off-cuts and a reel: 770 mm of the reel (calculation)."""
+    document = json.loads(FULL.read_text("utf-8"))
+    cuts = [130] * 4 + [180] * 3 + [255] * 2 + [385] * 2 + [645]
+    pieces = [{"ref": f"X{n}", "cable": "C9", "cut_mm": mm} for n, mm in enumerate(cuts, start=1)]
+    stock = [{"cable": "C9", "length": mm, "kind": "offcut"} for mm in (480, 730, 1150)]
+    stock += [{"cable": "C9", "length": 20_000, "kind": "reel"}]
+    document |= {"cables": [{"ref": "C9"}], "links": [], "pieces": pieces, "stock": stock}
+    document["rules"] = {"kerf_mm": 0, "slack_min_mm": 0}
+    board = tmp_path / "twelve.json"
+    board.write_text(json.dumps(document), "utf-8")
+    outputs = {run("cuts", board, PYTHONHASHSEED=seed).stdout for seed in ("0", "1", "4711")}
+    (printed,) = outputs
+    found = json.loads(printed)
+    assert (found["drawn_mm"], found["optimal"], found["bound"], found["short"]) == (770, True, 1, [])
+    assert max(one["left_mm"] for one in found["used"] if one["kind"] == "offcut") == 85
+
+
+@pytest.mark.parametrize(
+    "wrong", [("--seconds",), ("--seconds", "0"), ("--seconds", "x"), ("--seed", "1"), (FULL,)]
+)
+def test_what_the_cut_plan_does_not_take(wrong):
+    done = run("cuts", FULL, *wrong)
+    assert (done.returncode, done.stdout) == (64, b"")
+    assert b"cuts FILE [--seconds N]" in done.stderr
+
+
+def test_a_refused_file_has_no_cut_plan():
+    assert run("cuts", "-", text=b"{}").returncode == 2

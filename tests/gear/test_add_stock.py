@@ -47,3 +47,14 @@ def test_a_viewer_gets_403(cast: Cast) -> None:
 
 def test_add_stock_refuses_other_methods(cast: Cast) -> None:
     assert cast.browser("editor").delete(URL).status_code == 405
+
+
+def test_more_than_a_kilometre_is_asked_about_and_kept_once_confirmed(cast: Cast) -> None:
+    cable = make_cable_type(cast.shop)
+    typed = {"cable": cable.name, "kind": "reel", "length": "1200 m", "count": "1", "tag": "R7"}
+    answer = cast.browser("editor").post(URL, typed)
+    assert answer.status_code == 422
+    assert "1200000 mm is 1.2 km, longer than the 1 km that such a cable usually has" in answer.text
+    assert answer.context["form"]["tag"].value() == "R7"
+    cast.browser("editor").post(URL, typed | {"lengths_are_right": "on"})
+    assert CableStock.objects.get().length == 1_200_000

@@ -12,6 +12,7 @@ from tests.factories import (
     make_frame_model,
     make_pedal_model,
     make_plug_type,
+    make_ready_made,
     make_stock,
     make_supply_model,
     make_unit,
@@ -25,6 +26,7 @@ MAKERS = {
     "cables": make_cable_type,
     "plugs": make_plug_type,
     "stock": make_stock,
+    "ready-made": make_ready_made,
     "drawer": make_drawer_item,
     "units": make_unit,
 }

@@ -14,6 +14,7 @@ from boardshop.gear.records import (
     FrameRecord,
     PedalRecord,
     PlugRecord,
+    ReadyMadeRecord,
     StockRecord,
     SupplyRecord,
     UnitRecord,
@@ -22,7 +23,7 @@ from tests.factories import Cast, make_client, make_pedal_model
 from tests.gear.forms import apply, dry_run, verdicts
 
 pytestmark = pytest.mark.django_db
-IN_ORDER = ("pedals", "supplies", "frames", "cables", "plugs", "stock", "drawer", "units")
+IN_ORDER = ("pedals", "supplies", "frames", "cables", "plugs", "stock", "ready-made", "drawer", "units")
 """Stock names cables, and units name models, so those come first."""
 
 FULL_PEDAL = PedalRecord(
@@ -79,9 +80,16 @@ def fill(shop: Shop) -> None:
     services.add_cable_type(
         shop, CableRecord(name="Low", pf_per_m=60, diameter=Decimal("6.2"), price=Decimal("2.4"))
     )
+    price = Decimal("0.0001")
     services.add_plug_type(
-        shop, PlugRecord(name="Pancake", connector="6.35 TS", inside=0, price=Decimal("0.0001"))
+        shop, PlugRecord(name="Pancake", connector="6.35 TS", inside=0, price=price, fixing="screw")
     )
+    full = ReadyMadeRecord(
+        name="Patch 15", length=150, connector="6.35 TS", far_connector="6.35 TRS", pf_per_m=98,
+        price=Decimal("9.8"), count=3,
+    )  # fmt: skip
+    services.add_ready_made(shop, full)
+    services.add_ready_made(shop, ReadyMadeRecord(name="Bare", length=1))
     for tag in ("R1", "", ""):
         services.add_stock(shop, StockRecord(cable="Low", length=1200, kind="offcut", count=3, tag=tag))
     lead = DrawerRecord(kind="lead", length=600, awg=20, mm2=Decimal("0.5"), connector="snap", count=3)

@@ -55,6 +55,7 @@ TABLE = """
 404 404 404 404 302  404 404 404 404 302  change-mail confirm-mail
 302 302 302 302 302  405 405 405 405 302  all-boards
 200 200 200 200 302  405 405 405 405 302  boards find-board gear clients people trash
+200 200 200 200 302  405 405 405 405 302  cut-plan cut-jobs
 200 200 200 200 302  405 405 405 405 302  kinds explain-kind order-rules power-rules cable-rules
 200 200 200 200 302  405 405 405 405 302  export-gear download-template
 
@@ -74,6 +75,7 @@ TABLE = """
 200 200 200 404 302  405 405 405 405 302  proposed-feeds which-supply leads grounds tone
 200 200 200 404 302  405 405 405 405 302  place-for-me which-frame show-search
 302 302 302 404 302  405 405 405 405 302  watch-search
+200 200 200 404 302  405 405 405 405 302  cut-list cut-job
 200 200 200 404 302  405 405 405 405 302  underside side-view measure-layout
 200 200 200 404 302  405 405 405 405 302  revisions show-revision revision-file revision-report
 200 200 200 404 302  405 405 405 405 302  first-power first-power-sheet
@@ -86,13 +88,15 @@ TABLE = """
 200 200 403 200 302  405 405 405 405 302  new-board
 200 200 403 200 302  422 422 403 422 302  add-client add-pedal-model add-supply-model add-frame-model
 200 200 403 200 302  422 422 403 422 302  add-cable-type add-plug-type add-stock add-unit import-gear
-200 200 403 200 302  422 422 403 422 302  add-drawer-item
+200 200 403 200 302  422 422 403 422 302  add-drawer-item add-ready-made
+405 405 405 405 302  422 422 403 422 302  book-cuts
 405 405 405 405 302  422 422 403 422 302  apply-import begin-board import-board copy-board
 
 # What they change: on a page of its own, or by a form of another page.
 200 200 403 404 302  422 422 403 404 302  change-client change-pedal-model change-supply-model
 200 200 403 404 302  422 422 403 404 302  change-frame-model change-cable-type change-plug-type
 200 200 403 404 302  422 422 403 404 302  change-stock change-drawer-item change-unit delete-gear
+200 200 403 404 302  422 422 403 404 302  change-ready-made
 200 200 403 404 302  422 422 403 404 302  delete-client change-file
 200 200 403 404 302  422 422 403 404 302  change-board change-pedal change-end change-link
 405 405 405 405 302  422 422 403 404 302  measure-draw add-gear-files add-board-files
@@ -110,6 +114,8 @@ TABLE = """
 405 405 405 405 302  422 422 403 404 302  restore-board restore-pedal restore-gear restore-client
 405 405 405 405 302  422 422 403 404 302  start-search take-layout
 405 405 405 405 302  303 303 403 404 302  remove-file put-back-file stop-search
+# An empty form is enough to take a job back.
+405 405 405 405 302  303 303 403 404 302  take-back-cuts
 # An empty form names no finding.
 405 405 405 405 302  404 404 403 404 302  withdraw-finding
 """

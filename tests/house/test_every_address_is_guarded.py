@@ -13,6 +13,10 @@ from django.http import HttpResponse
 from django.test import Client as Browser
 from django.urls import get_resolver
 
+from boardshop.bench.cut_work import Asked as AskedCuts
+from boardshop.bench.cut_work import gather_cuts
+from boardshop.bench.models import CutJob
+from boardshop.bench.services.cut_jobs import book_cuts
 from boardshop.boards.models import Board, FeedJack, Link, Placement, Source, SupplyPlacement
 from boardshop.boards.plan.read import load_plan
 from boardshop.boards.services.readings import record_plug
@@ -29,6 +33,7 @@ from boardshop.gear.models import (
     FrameModel,
     PedalModel,
     PlugType,
+    ReadyMade,
     SupplyModel,
     Unit,
 )
@@ -69,6 +74,7 @@ GEAR: dict[str, type[Model]] = {
     "gear/cables": CableType,
     "gear/plugs": PlugType,
     "gear/stock": CableStock,
+    "gear/ready-made": ReadyMade,
     "gear/drawer": DrawerItem,
     "gear/units": Unit,
 }
@@ -123,6 +129,8 @@ class Walk:
             return self.board.readings.latest("pk").pk
         if "/layout/searches/" in route:
             return self.board.searches.latest("pk").pk
+        if route.startswith("/bench/cut-jobs/"):
+            return CutJob.objects.filter(shop=self.shop).latest("pk").pk
         if "/scenes/" in route:
             return self.board.scenes.earliest("pk").pk
         model = next((model for start, model in GEAR.items() if route.startswith(f"/{start}/")), PedalModel)
@@ -142,6 +150,8 @@ def walk(db: None) -> Walk:
     add_variant(walk.board, walk.board.edit_number, "Second")
     record_plug(walk.board, walk.board.edit_number, walk.fed_end, 9000)
     start_search(walk.board, load_plan(walk.board), Asked("all", anyway=True))
+    work = gather_cuts(shop, AskedCuts([walk.board]))
+    book_cuts(work, work.seen, owner)
     return walk
 
 

@@ -132,7 +132,7 @@ def blank_texts(values: dict[str, Any]) -> dict[str, Any]:
     """Columns from a core value: text that nobody recorded is stored as blank."""
     words = {"role", "bypass", "circuit", "level", "tracker", "side", "connector", "channels", "current"}
     words |= {"polarity", "ground_pole", "share", "group", "protection_class", "inlet"}
-    words |= {"outlet_side", "inlet_side", "conversion"}
+    words |= {"outlet_side", "inlet_side", "conversion", "fixing"}
     return {name: "" if value is None and name in words else value for name, value in values.items()}
 
 

@@ -210,6 +210,7 @@ PLUG = Record(
         "width": SIZE,
         "inside": AMOUNT,
         "price": Decimal(),
+        "fixing": Word(words.FIXINGS),
     },
     required=("ref",),
 )

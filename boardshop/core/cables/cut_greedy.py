@@ -136,7 +136,22 @@ def least_costs(problem: CutProblem, short_mm: int) -> tuple[int, int, int, int,
         reels += opened
         lacking -= opened * most
     longest = max((lot.usable - problem.sizes[-1] for lot in problem.lots if not lot.is_reel), default=0)
-    return short, reels, max(0, from_reels), 0, -longest
+    return short, reels, max(0, from_reels), least_waste(problem, short_mm, reels), -longest
+
+
+def least_waste(problem: CutProblem, short_mm: int, reels: int) -> int:
+    """A lower bound of the waste of plans that leave ``short_mm`` unmade and open so many reels, no more.
+
+    Where no remainder can be long enough to keep, all that is taken and not made is waste.
+    """
+    made = sum(size * n for size, n in zip(problem.sizes, problem.demand, strict=True)) - short_mm
+    of_reels = [lot for lot in problem.lots if lot.is_reel]
+    most = reels * max((lot.usable for lot in of_reels), default=0)
+    most += sum(lot.count * lot.usable for lot in problem.lots if not lot.is_reel)
+    longest = max((lot.usable - problem.sizes[-1] for lot in problem.lots), default=0)
+    if min(most - made, longest) >= problem.keep:
+        return 0
+    return max(0, reels * min((lot.length for lot in of_reels), default=0) - made)
 
 
 def cut_from_one_reel(problem: CutProblem) -> Cutting | None:

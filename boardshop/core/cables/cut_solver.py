@@ -5,7 +5,7 @@ from dataclasses import astuple, dataclass
 from ortools.sat.python import cp_model
 
 from boardshop.core.cables.cut_columns import Columns, generate_columns, may_generate
-from boardshop.core.cables.cut_greedy import MOST_ROOM
+from boardshop.core.cables.cut_greedy import MOST_ROOM, least_waste
 from boardshop.core.cables.cut_models import CutModel, Pattern, build_model, list_patterns, model_cover
 from boardshop.core.cables.cut_problem import CutProblem, Cutting, cost_of
 
@@ -16,7 +16,7 @@ MOST_PATTERNS_IN_ALL = 20_000
 """Patterns of all lots together; with more, building the model takes longer than the work allowed for it."""
 
 _ROUNDS_PER_WORK = 200
-_REELS = 1  # position among the aims
+_REELS, _WASTE = 1, 3  # positions among the aims
 _SEED = 1
 
 
@@ -39,8 +39,9 @@ def solve_cutting(problem: CutProblem, start: Cutting, least: tuple[int, ...], w
     if cost.short_mm == 0 and cost.reels > bounds[_REELS] and may_generate(problem):
         columns = generate_columns(problem, best, round(_ROUNDS_PER_WORK * work))
         bounds[_REELS] = max(bounds[_REELS], columns.reel_bound)
+        bounds[_WASTE] = max(bounds[_WASTE], least_waste(problem, 0, bounds[_REELS]))
         best = _cover_with(problem, columns, best, bounds[_REELS], work / 2)
-    built = _build(problem, best)
+    built = build_exact(problem, best)
     if built is not None:
         best = _improve_all(built, problem, best, bounds, work)
     reached = astuple(cost_of(problem, best))
@@ -100,7 +101,7 @@ def drop_surplus(problem: CutProblem, cutting: Cutting) -> Cutting:
     return Cutting(tuple(kept))
 
 
-def _build(problem: CutProblem, start: Cutting) -> CutModel | None:
+def build_exact(problem: CutProblem, start: Cutting) -> CutModel | None:
     """The exact model; None when it would be too large to be of use."""
     if any(lot.usable + problem.kerf > MOST_ROOM for lot in problem.lots):
         return None

@@ -152,6 +152,7 @@ CABLE_COLUMNS = (
 PLUG_COLUMNS = (
     name("Example plug"),
     c.word("connector", "connector", "connector", _("What it fits."), synonyms=("type",)),
+    c.word("fixing", "fixing", "fixing", _("How it holds its cable."), synonyms=("termination",)),
     c.length("reach", "reach", _("How far it stands out from the jack's face."), example="13"),
     c.length("width", "width", _("Across the body."), example="22"),
     c.length(
@@ -251,6 +252,38 @@ STOCK_COLUMNS = (
         _("What is written on it; rows with a tag are found again by it."),
         example="R1",
         synonyms=("label", "reel"),
+    ),
+)
+
+READY_MADE_COLUMNS = (
+    name("Example patch 15"),
+    c.length("length", "length", _("Of the cable between its two plugs."), needed=True, example="150"),
+    c.word("connector", "plug", "connector", _("At one end."), synonyms=("connector", "plug 1")),
+    c.word("far_connector", "far plug", "connector", _("At the other end."), synonyms=("plug 2",)),
+    c.amount(
+        "pf_per_m",
+        "capacitance pF/m",
+        amounts.parse_pf_per_m,
+        _("Per metre; 30 pF/ft is understood too."),
+        example="98",
+        synonyms=("capacitance", "pf per m", "pf/m"),
+    ),
+    c.amount(
+        "price",
+        "price",
+        amounts.parse_price,
+        _("In the shop's currency."),
+        example="9.80",
+        show=str,
+        synonyms=("cost",),
+    ),
+    c.amount(
+        "count",
+        "count",
+        amounts.parse_whole,
+        _("How many are there; blank = 0."),
+        example="4",
+        synonyms=("quantity", "qty", "pieces", "in hand"),
     ),
 )
 

@@ -9,8 +9,18 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from boardshop.core import plan as core
+from boardshop.core.lengths import show_metres
 from boardshop.gear.amounts import ask_about_capacitance, is_usual_capacitance, volts_text
-from boardshop.gear.records import CableRecord, GearRecord, PedalRecord, SupplyRecord, UnitRecord
+from boardshop.gear.forms.asking_back import LONGEST_LEAD_MM, LONGEST_STOCK_MM
+from boardshop.gear.records import (
+    CableRecord,
+    GearRecord,
+    PedalRecord,
+    ReadyMadeRecord,
+    StockRecord,
+    SupplyRecord,
+    UnitRecord,
+)
 
 USUAL_PEDAL_MM = (30, 600)
 USUAL_MOST_MA = 3000
@@ -32,6 +42,10 @@ def questions_about(record: GearRecord, written: Written, is_new: bool) -> list[
         ]
     if isinstance(record, SupplyRecord):
         return _about_currents(limit for outlet in record.outlets for limit in _limits_of(outlet))
+    if isinstance(record, StockRecord):
+        return _about_length(record.length, LONGEST_STOCK_MM)
+    if isinstance(record, ReadyMadeRecord):
+        return _about_length(record.length, LONGEST_LEAD_MM)
     if isinstance(record, UnitRecord):
         return _about_currents((draw.jack, draw.measured) for draw in record.draws)
     return []
@@ -68,6 +82,11 @@ def _about_cable(record: CableRecord) -> list[str]:
         return []
     kept = _("Correct it in the file, or bring it in as it is: that keeps the value.")
     return [f"{ask_about_capacitance(record.pf_per_m)} {kept}"]
+
+
+def _about_length(mm: int, most: int) -> list[str]:
+    words = _("%(metres)s is unusually long; is the unit right?")
+    return [words % {"metres": show_metres(mm)}] if mm > most else []
 
 
 def _about_size(record: PedalRecord) -> list[str]:

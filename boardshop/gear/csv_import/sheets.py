@@ -15,6 +15,7 @@ from boardshop.gear.csv_import.other_gear import (
     DRAWER_COLUMNS,
     FRAME_COLUMNS,
     PLUG_COLUMNS,
+    READY_MADE_COLUMNS,
     STOCK_COLUMNS,
     SUPPLY_COLUMNS,
     UNIT_COLUMNS,
@@ -28,6 +29,7 @@ from boardshop.gear.records import (
     GearRecord,
     PedalRecord,
     PlugRecord,
+    ReadyMadeRecord,
     StockRecord,
     SupplyRecord,
     UnitRecord,
@@ -38,6 +40,7 @@ from boardshop.gear.shelves import (
     frame_record,
     pedal_records,
     plug_record,
+    ready_made_record,
     stock_record,
     supply_records,
     unit_record,
@@ -92,6 +95,12 @@ def with_defaults(record: type[Any], base: Any, values: Values) -> Any:
         name: usual[name] if name in usual and value in ("", None) else value
         for name, value in values.items()
     }
+    return replace(base, **filled) if base is not None else record(**filled)
+
+
+def with_none_in_hand(record: type[Any], base: Any, values: Values) -> Any:
+    """A blank count says that none is there."""
+    filled = values | ({"count": values["count"] or 0} if "count" in values else {})
     return replace(base, **filled) if base is not None else record(**filled)
 
 
@@ -190,6 +199,16 @@ SHEETS = (
         True,
         "tag",
         build=with_defaults,
+    ),
+    Sheet(
+        kinds.READY_MADE,
+        READY_MADE_COLUMNS,
+        ReadyMadeRecord,
+        ("name",),
+        each(ready_made_record),
+        services.add_ready_made,
+        services.change_ready_made,
+        build=with_none_in_hand,
     ),
     Sheet(
         kinds.DRAWER,

@@ -1,6 +1,6 @@
 """Cable types, plug types and the cable on the shelf as forms."""
 
-from typing import Any
+from typing import Any, ClassVar
 
 from django import forms
 from django.utils.translation import gettext
@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 from boardshop.core import vocabulary as words
 from boardshop.crew.models import Shop
 from boardshop.gear import amounts
+from boardshop.gear.forms.asking_back import CONFIRMED, LONGEST_STOCK_MM, AsksBack, confirmation
 from boardshop.gear.forms.fields import ExactLengthField, amount, from_zero, size, text, word
 from boardshop.gear.forms.shop_form import RecordForm, facts
 from boardshop.gear.models import CableType
@@ -56,6 +57,7 @@ class CableForm(RecordForm):
 class PlugForm(RecordForm):
     name = text(_("Name"), 80, required=True)
     connector = word(_("Connector"), words.CONNECTORS)
+    fixing = word(_("Fixing"), words.FIXINGS, help_text=_("How it holds its cable; moulded = bought on one."))
     reach = size(_("Reach"), help_text=_("How far the mated plug stands out from the jack's face."))
     width = size(_("Width"))
     inside = from_zero(_("Cable inside"), help_text=_("From the cut end to where the cable leaves the plug."))
@@ -66,23 +68,36 @@ class PlugForm(RecordForm):
         price_in(self, self.shop)
 
     def record(self) -> PlugRecord:
-        names = ("name", "connector", "reach", "width", "inside", "price")
+        names = ("name", "connector", "fixing", "reach", "width", "inside", "price")
         return PlugRecord(**facts(self.cleaned_data, names))
 
 
-class StockForm(RecordForm):
+class StockForm(AsksBack, RecordForm):
+    longest: ClassVar = {"length": LONGEST_STOCK_MM}
+
     cable = forms.ChoiceField(label=_("Cable"))
     kind = word(_("Kind"), words.STOCK_KINDS, needed=True, initial="reel")
     length = size(_("Length"), required=True, help_text=_("Of each piece; 10 m is understood too."))
+    lengths_are_right = confirmation()
     count = amount(_("Count"), amounts.parse_whole, required=True, initial=1)
     tag = text(_("Tag"), 40, help_text=_("What is written on the reel or the bag."))
 
     def __init__(self, data: Any = None, **options: Any) -> None:
         super().__init__(data, **options)
+        self.keep_confirmed()
         names = CableType.objects.filter(shop=self.shop).values_list("name", flat=True)
         choices = self.fields["cable"]
         assert isinstance(choices, forms.ChoiceField)
         choices.choices = [("", gettext("choose …")), *((name, name) for name in names)]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        self.ask_about_lengths(cleaned)
+        return cleaned
+
+    @property
+    def shown_fields(self) -> list[forms.BoundField]:
+        return [field for field in self.visible_fields() if field.name != CONFIRMED or self.is_asked()]
 
     def clean_count(self) -> int:
         if not self.cleaned_data["count"]:

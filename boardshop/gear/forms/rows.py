@@ -55,8 +55,9 @@ def row_set(
     data: Any = None,
     rows: Iterable[Mapping[str, Any]] = (),
     blank: int = 0,
+    **of_rows: Any,
 ) -> RowSet:
-    """Bound to `data` if given, else showing `rows` and so many blank ones."""
+    """Bound to `data` if given, else showing `rows` and so many blank ones; `of_rows` go to each row."""
     shown = list(rows)
     kind: Any = formset_factory(
         row,
@@ -66,7 +67,7 @@ def row_set(
         max_num=MOST_ROWS,
         absolute_max=MOST_ROWS,
     )
-    options: dict[str, Any] = {"prefix": prefix, "form_kwargs": {"shop": shop}}
+    options: dict[str, Any] = {"prefix": prefix, "form_kwargs": {"shop": shop, **of_rows}}
     bound: RowSet = kind(data, **options) if data is not None else kind(initial=shown, **options)
     return bound
 

@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('gear', '0005_fastening_treadles_and_sides'),
+        ('gear', '0006_ready_made_cables_and_fixings'),
     ]
 
     operations = [

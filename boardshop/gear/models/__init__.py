@@ -5,6 +5,7 @@ from boardshop.gear.models.frames import FrameModel, FrameShape
 from boardshop.gear.models.held_files import GearFile
 from boardshop.gear.models.leads import DrawerItem, SupplyLead
 from boardshop.gear.models.pedals import PedalJack, PedalModel, PedalSwitch, PowerJack
+from boardshop.gear.models.ready_made import ReadyMade
 from boardshop.gear.models.supplies import Outlet, OutletSetting, SupplyModel
 from boardshop.gear.models.units import Unit, UnitDraw
 
@@ -22,6 +23,7 @@ __all__ = [
     "PedalSwitch",
     "PlugType",
     "PowerJack",
+    "ReadyMade",
     "SupplyLead",
     "SupplyModel",
     "Unit",

@@ -61,6 +61,7 @@ class PlugType(Trashable):
     price = models.DecimalField(
         _("price"), max_digits=12, decimal_places=4, null=True, blank=True, validators=NOT_NEGATIVE
     )
+    fixing = word_field(_("fixing"), words.FIXINGS, help_text=_("How it holds its cable."))
 
     class Meta:
         ordering = ["name"]
@@ -72,6 +73,7 @@ class PlugType(Trashable):
                 condition=Q(price__gte=0) | Q(price__isnull=True), name="plug_type_price_not_negative"
             ),
             one_of("plug_type", "connector", words.CONNECTORS),
+            one_of("plug_type", "fixing", words.FIXINGS),
         ]
 
     def __str__(self) -> str:

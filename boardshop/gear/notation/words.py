@@ -88,6 +88,12 @@ DRAWER_KINDS: Spellings = {
     "series": ("voltage-doubler", "series-adapter"),
 }
 STOCK_KINDS: Spellings = {"reel": ("roll", "spool"), "offcut": ("off-cut", "cut-off", "remainder")}
+FIXINGS: Spellings = {
+    "soldered": ("solder",),
+    "solderless": ("solder-free", "pierce"),
+    "screw": ("screw-terminal", "screwed"),
+    "moulded": ("molded",),
+}
 KINDS: Spellings = {
     "noise-gate": ("gate",),
     "bit-crusher": ("crusher",),
@@ -173,4 +179,5 @@ LISTS: Mapping[str, WordList] = {
     "protection_class": WordList(words.PROTECTION_CLASSES, PROTECTION_CLASSES),
     "drawer_kind": WordList(words.DRAWER_KINDS, DRAWER_KINDS),
     "stock_kind": WordList(words.STOCK_KINDS, STOCK_KINDS),
+    "fixing": WordList(words.FIXINGS, FIXINGS),
 }

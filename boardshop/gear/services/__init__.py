@@ -11,6 +11,7 @@ from boardshop.gear.services.cables import (
 from boardshop.gear.services.drawer import add_drawer_item, change_drawer_item
 from boardshop.gear.services.frames import add_frame_model, change_frame_model
 from boardshop.gear.services.pedals import add_pedal_model, change_pedal_model
+from boardshop.gear.services.ready_made import add_ready_made, change_ready_made
 from boardshop.gear.services.removing import delete_gear, purge_gear, restore_gear
 from boardshop.gear.services.supplies import add_supply_model, change_supply_model
 from boardshop.gear.services.units import add_unit, change_unit, measure_draw
@@ -21,6 +22,7 @@ __all__ = [
     "add_frame_model",
     "add_pedal_model",
     "add_plug_type",
+    "add_ready_made",
     "add_stock",
     "add_supply_model",
     "add_unit",
@@ -29,6 +31,7 @@ __all__ = [
     "change_frame_model",
     "change_pedal_model",
     "change_plug_type",
+    "change_ready_made",
     "change_stock",
     "change_supply_model",
     "change_unit",

@@ -18,20 +18,24 @@ from boardshop.gear.models import (
     FrameModel,
     PedalModel,
     PlugType,
+    ReadyMade,
     SupplyModel,
     Unit,
 )
 
-type GearRow = PedalModel | SupplyModel | CableType | PlugType | FrameModel | CableStock | DrawerItem | Unit
+type GearRow = (
+    PedalModel | SupplyModel | CableType | PlugType | FrameModel | CableStock | ReadyMade | DrawerItem | Unit
+)
 
 PURGED_IN_ORDER: tuple[type[GearRow], ...] = (
-    *(Unit, CableStock, DrawerItem, PedalModel, SupplyModel, CableType, PlugType, FrameModel),
+    *(Unit, CableStock, ReadyMade, DrawerItem, PedalModel, SupplyModel, CableType, PlugType, FrameModel),
 )
 """What points to another kind goes before it."""
 _UNIQUE = dict.fromkeys(
     [
         *(f"{kind}_model_once_per_shop" for kind in ("pedal", "supply", "frame")),
         *(f"{kind}_type_once_per_shop" for kind in ("cable", "plug")),
+        "ready_made_once_per_shop",
         *(f"unit_serial_once_per_{kind}_model" for kind in ("pedal", "supply")),
     ],
     NameTakenSince,

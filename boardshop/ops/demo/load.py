@@ -11,10 +11,11 @@ from boardshop.core.defaults import fill_defaults
 from boardshop.core.plan import BoardPlan
 from boardshop.crew.models import Client, Membership, Shop
 from boardshop.crew.setup import make_owner
-from boardshop.gear.models import FrameModel, Unit
-from boardshop.gear.services import add_drawer_item
+from boardshop.gear.models import CableStock, FrameModel, Unit
+from boardshop.gear.services import add_drawer_item, add_ready_made
 from boardshop.ops.demo.boards import ARTISTS, CUSTOMER, demo_boards
 from boardshop.ops.demo.build import big_frame, small_frame
+from boardshop.ops.demo.cables import READY_MADE
 from boardshop.ops.demo.drawer import DRAWER
 from boardshop.ops.demo.pictures import add_pictures
 from boardshop.ops.demo.releases import as_released, release
@@ -48,6 +49,8 @@ def load_demo() -> DemoAccount:
     clients = {name: _add_client(shop, name) for name in (*ARTISTS, CUSTOMER)}
     for record in DRAWER:
         add_drawer_item(shop, record)
+    for cable in READY_MADE:
+        add_ready_made(shop, cable)
     for client, plan in demo_boards():
         before, stock = as_released(plan), bool(plan.stock)
         board = store_plan(shop, before, name=plan.name, client=clients[client], with_stock=stock)
@@ -57,8 +60,17 @@ def load_demo() -> DemoAccount:
         FrameModel.objects.create(shop=shop, maker="Undershaw", name=name, **columns)
     Unit.objects.filter(shop=shop, serial="").update(condition="played in", location="on its board")
     Unit.objects.filter(shop=shop).exclude(serial="").update(condition="good", location="on its board")
+    _tag_stock(shop)
     add_pictures(shop, owner)
     return DemoAccount(shop, USERNAME, password)
+
+
+def _tag_stock(shop: Shop) -> None:
+    """What is written on the reels and off-cuts."""
+    for number, row in enumerate(CableStock.objects.filter(shop=shop, kind="reel"), start=1):
+        CableStock.objects.filter(pk=row.pk).update(tag=f"R{number}")
+    for row in CableStock.objects.filter(shop=shop, kind="offcut"):
+        CableStock.objects.filter(pk=row.pk).update(tag=f"R0/{row.length}")
 
 
 def _add_client(shop: Shop, name: str) -> Client:

@@ -1,0 +1,150 @@
+"""The cut plan of several boards and further pieces."""
+
+from typing import Any
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from boardshop.bench.cut_work import MOST_BOARDS
+from boardshop.boards.models import Board
+from boardshop.core.plan import Rules
+from tests.bench.cut_boards import make_cut_board
+from tests.factories import Cast, make_cable_type
+
+pytestmark = pytest.mark.django_db
+URL = reverse("cut-plan")
+
+
+def rows(*pieces: dict[str, str]) -> dict[str, str]:
+    """The fields of so many rows of further pieces."""
+    typed = {"more-TOTAL_FORMS": str(len(pieces)), "more-INITIAL_FORMS": "0"}
+    for n, piece in enumerate(pieces):
+        typed |= {f"more-{n}-{name}": value for name, value in piece.items()}
+    return typed
+
+
+def plan_of(cast: Cast, *boards: Board, **more: Any) -> Any:
+    codes = [board.code for board in boards]
+    return cast.browser("editor").get(URL, {"board": codes, **more})
+
+
+def keys(answer: Any) -> list[str]:
+    return [piece.key for piece in answer.context["work"].wanted]
+
+
+def test_the_pieces_of_two_boards_are_cut_from_one_stock(cast: Cast) -> None:
+    one, other = make_cut_board(cast.shop, name="A"), make_cut_board(cast.shop, name="B")
+    answer = plan_of(cast, one, other)
+    assert keys(answer) == [f"{one.code} W2", f"{one.code} W3", f"{other.code} W2", f"{other.code} W3"]
+    assert [len(line.taken.pieces) for line in answer.context["taken"]] == [2, 2]
+    assert answer.context["work"].reels == 1
+
+
+def test_nothing_chosen_shows_the_boards_to_choose_from(cast: Cast) -> None:
+    board = make_cut_board(cast.shop)
+    answer = plan_of(cast)
+    assert answer.status_code == 200
+    assert f'name="board" value="{board.code}"' in answer.text
+    assert "Nothing to cut." in answer.text
+    assert "Book it" not in answer.text
+
+
+def test_further_pieces_are_planned_too(cast: Cast) -> None:
+    board = make_cut_board(cast.shop)
+    cable = board.shop.cable_types.get()
+    answer = plan_of(
+        cast, **rows({"cable": cable.name, "length": "30 cm", "count": "2", "name": "spare"}, {"cable": ""})
+    )
+    work = answer.context["work"]
+    assert [(piece.key, piece.cut_mm) for piece in work.wanted] == [("X1 spare", 300), ("X2 spare", 300)]
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ({"length": "0"}, "A size must be above zero"),
+        ({"length": "-20"}, "below zero"),
+        ({"length": "long"}, "is no length"),
+        ({"length": "200 m"}, "200000 mm is 200 m, longer than the 100 m that such a cable usually has"),
+        ({"count": "0"}, "One to 600 pieces"),
+        ({"count": "many"}, "no whole number"),
+        ({"cable": ""}, "is needed"),
+    ],
+)
+def test_a_fault_stands_at_its_field_and_nothing_is_lost(
+    cast: Cast, change: dict[str, str], says: str
+) -> None:
+    cable = make_cable_type(cast.shop)
+    piece = {"cable": cable.name, "length": "300", "count": "2", "name": "spare"} | change
+    answer = plan_of(cast, **rows(piece))
+    assert answer.status_code == 422
+    assert says in answer.text
+    assert 'value="spare"' in answer.text
+    assert "work" not in answer.context
+
+
+def test_an_absurd_length_is_taken_once_it_is_confirmed(cast: Cast) -> None:
+    cable = make_cable_type(cast.shop)
+    piece = {"cable": cable.name, "length": "200 m"}
+    assert "more-0-lengths_are_right" in plan_of(cast, **rows(piece)).text
+    answer = plan_of(cast, **rows(piece | {"lengths_are_right": "on"}))
+    assert [piece.cut_mm for piece in answer.context["work"].wanted] == [200_000]
+
+
+def test_one_more_row_keeps_what_was_typed(cast: Cast) -> None:
+    cable = make_cable_type(cast.shop)
+    answer = plan_of(cast, **rows({"cable": cable.name, "length": "300"}), **{"more-row": "1"})
+    assert 'value="300"' in answer.text
+    assert 'name="more-1-length"' in answer.text
+
+
+def test_boards_with_different_rules_take_the_largest_of_each(cast: Cast) -> None:
+    one = make_cut_board(cast.shop, name="A", rules=Rules(kerf_mm=1, keep_offcut_mm=200))
+    other = make_cut_board(cast.shop, name="B", rules=Rules(kerf_mm=4))
+    answer = plan_of(cast, one, other)
+    rules = answer.context["work"].rules
+    assert (rules.kerf_mm, rules.keep_offcut_mm) == (4, 200)
+    assert "different rules for the saw" in answer.text
+
+
+def test_so_many_boards_at_most(cast: Cast) -> None:
+    boards = [make_cut_board(cast.shop, name=f"Board {n}") for n in range(MOST_BOARDS + 1)]
+    answer = plan_of(cast, *boards)
+    assert answer.status_code == 422
+    assert "At most 12 boards are planned together" in answer.text
+
+
+def test_a_board_of_another_shop_is_no_choice(cast: Cast) -> None:
+    board = make_cut_board(cast.stranger.memberships.get().shop)
+    answer = plan_of(cast, board)
+    assert answer.status_code == 422
+    assert board.name not in answer.text
+
+
+def test_each_board_costs_one_query_and_its_pieces_none(cast: Cast) -> None:
+    browser = cast.browser("viewer")
+    boards = [make_cut_board(cast.shop, name=f"Board {n}") for n in range(3)]
+    counts = []
+    for chosen in (boards[:1], boards[:1], boards):
+        with CaptureQueriesContext(connection) as queries:
+            browser.get(URL, {"board": [board.code for board in chosen]})
+        counts.append(len(queries))
+    assert counts[2] - counts[1] == 2
+    assert counts[1] <= 16
+
+
+def test_a_viewer_is_not_offered_to_book(cast: Cast) -> None:
+    board = make_cut_board(cast.shop)
+    texts = [cast.browser(who).get(URL, {"board": board.code}).text for who in ("viewer", "editor")]
+    assert ["Book it" in text for text in texts] == [False, True]
+
+
+def test_a_stranger_sees_their_own_shop(cast: Cast) -> None:
+    board = make_cut_board(cast.shop)
+    assert board.code not in cast.browser("stranger").get(URL).text
+
+
+def test_cut_plan_refuses_other_methods(cast: Cast) -> None:
+    assert cast.browser("editor").post(URL).status_code == 405
