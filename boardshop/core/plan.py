@@ -74,7 +74,7 @@ class Under:
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(HashedOnce):
     width: int
     depth: int
     surface: str = "slotted"
@@ -91,6 +91,8 @@ class Frame:
     weight: int | None = None
     plate_thickness: int | None = None
     """Of what a pedal is screwed to: a bottom screw may be longer by this much and no more."""
+
+    __hash__ = HashedOnce.__hash__
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +126,7 @@ class PowerJack:
 
 
 @dataclass(frozen=True, slots=True)
-class Pedal:
+class Pedal(HashedOnce):
     ref: str
     kind: str
     width: int
@@ -163,6 +165,8 @@ class Pedal:
     """Of a treadle with its toe up, as it is parked."""
     screw_length: int | None = None
     """Of the screws that hold its bottom plate."""
+
+    __hash__ = HashedOnce.__hash__
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,7 +258,7 @@ class SupplyPlace:
 
 
 @dataclass(frozen=True, slots=True)
-class Supply:
+class Supply(HashedOnce):
     ref: str
     model: str | None = None
     outlets: tuple[Outlet, ...] = ()
@@ -275,6 +279,8 @@ class Supply:
     inlet_side: str | None = None
     """On which side of its unturned box the mains goes in."""
     conversion: str | None = None
+
+    __hash__ = HashedOnce.__hash__
 
 
 @dataclass(frozen=True, slots=True)
