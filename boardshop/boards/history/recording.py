@@ -95,7 +95,7 @@ def _keep(board: Board, recording: Recording) -> None:
         of=recording.of,
         removed=_pedals_taken_off(patch, recording.before),
     )
-    board.plan_after = after.plan
+    board.plan_after, board.change_after = after.plan, recording.change
 
 
 def record_begin(board: Board, person: Person | None, said: str) -> Change:
