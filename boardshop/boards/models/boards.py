@@ -59,6 +59,8 @@ class Board(Trashable):
     """For whom this board was got, and so who its edits are recorded for; not stored."""
     form_mark = ""
     """Stands for the form that is being dealt with; not stored, but with the change that it makes."""
+    plan_before: BoardPlan | None = None
+    """Within an edit that has changed nothing yet: the plan that it starts from."""
     plan_after: BoardPlan | None = None
     """The plan that the last edit left, so that the page that answers it need not read it again."""
     change_after: "Change | None" = None

@@ -30,6 +30,15 @@ def load_plan(board: Board) -> core.BoardPlan:
     return plan_from(read_stored(board))
 
 
+def plan_at_start(board: Board) -> core.BoardPlan:
+    """As `load_plan`, for the first look of an edit: no query, where the edit has read the plan already.
+
+    Asked a second time it reads, since the edit may have changed something meanwhile.
+    """
+    plan, board.plan_before = board.plan_before, None
+    return load_plan(board) if plan is None else plan
+
+
 @lru_cache(maxsize=32)
 def plan_from(text: str) -> core.BoardPlan:
     """The plan of what `read_stored` has read.
