@@ -19,12 +19,14 @@ def fill_defaults(plan: BoardPlan) -> BoardPlan:
 
 
 def fill_frame(frame: Frame) -> Frame:
-    return replace(
+    """The very same frame where all is written, since what is drawn on it is kept by it."""
+    filled = replace(
         frame,
         tiers=frame.tiers or (Tier(0, frame.depth),),
         entry=frame.entry or Point(frame.width, frame.depth),
         exit=frame.exit or Point(0, frame.depth),
     )
+    return frame if filled == frame else filled
 
 
 def fill_amp(amp: Amp) -> Amp:

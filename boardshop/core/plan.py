@@ -85,7 +85,7 @@ class Under:
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(HashedOnce):
     width: int
     depth: int
     surface: str = "slotted"
@@ -104,6 +104,8 @@ class Frame:
     """Of what a pedal is screwed to: a bottom screw may be longer by this much and no more."""
     members: tuple[Member, ...] = ()
     """What stands under the top; runs and supplies there go around it."""
+
+    __hash__ = HashedOnce.__hash__
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +139,7 @@ class PowerJack:
 
 
 @dataclass(frozen=True, slots=True)
-class Pedal:
+class Pedal(HashedOnce):
     ref: str
     kind: str
     width: int
@@ -176,6 +178,8 @@ class Pedal:
     """Of a treadle with its toe up, as it is parked."""
     screw_length: int | None = None
     """Of the screws that hold its bottom plate."""
+
+    __hash__ = HashedOnce.__hash__
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,7 +271,7 @@ class SupplyPlace:
 
 
 @dataclass(frozen=True, slots=True)
-class Supply:
+class Supply(HashedOnce):
     ref: str
     model: str | None = None
     outlets: tuple[Outlet, ...] = ()
@@ -288,6 +292,8 @@ class Supply:
     inlet_side: str | None = None
     """On which side of its unturned box the mains goes in."""
     conversion: str | None = None
+
+    __hash__ = HashedOnce.__hash__
 
 
 @dataclass(frozen=True, slots=True)

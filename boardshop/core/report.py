@@ -10,7 +10,7 @@ from boardshop.core.grounds import GroundsSection, compute_grounds
 from boardshop.core.half_recorded import find_half_recorded
 from boardshop.core.layout import LayoutSection, compute_layout
 from boardshop.core.order import OrderSection, compute_order
-from boardshop.core.plan import Accepted, BoardPlan
+from boardshop.core.plan import Accepted, BoardPlan, Pedal, Supply
 from boardshop.core.power import PowerSection, compute_power
 from boardshop.core.tone import ToneSection, compute_tone
 from boardshop.core.vocabulary import REPORT_VERSION
@@ -82,8 +82,19 @@ def compute_report(plan: BoardPlan, cut_seconds: float = REPORT_SECONDS) -> Repo
 
 def without_places(plan: BoardPlan) -> BoardPlan:
     """The same gear and wiring, placed nowhere: all that order, power and grounds may ask."""
-    pedals = tuple([replace(pedal, place=None, pinned=False) for pedal in plan.pedals])
-    return replace(plan, pedals=pedals, supplies=tuple([replace(s, place=None) for s in plan.supplies]))
+    pedals = tuple([_lift(pedal) for pedal in plan.pedals])
+    return replace(plan, pedals=pedals, supplies=tuple([_lift_supply(supply) for supply in plan.supplies]))
+
+
+@lru_cache(maxsize=1024)
+def _lift(pedal: Pedal) -> Pedal:
+    """Kept, so that plans that differ in places alone are compared without looking into their pedals."""
+    return replace(pedal, place=None, pinned=False)
+
+
+@lru_cache(maxsize=256)
+def _lift_supply(supply: Supply) -> Supply:
+    return replace(supply, place=None)
 
 
 @lru_cache(maxsize=32)

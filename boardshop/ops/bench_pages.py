@@ -1,9 +1,8 @@
-"""Pages and edits of the largest demo board beside a trivial signed-in page of the same process."""
+"""Pages of the largest demo board beside a trivial signed-in page of the same process."""
 
 import os
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from itertools import count
 
 from django.conf import settings
 from django.core.management import call_command
@@ -16,6 +15,7 @@ from django.urls import include, path, reverse
 from boardshop.boards.models import Board
 from boardshop.crew.models import Shop
 from boardshop.ops import postgres
+from boardshop.ops.bench_edits import bench_edits
 from boardshop.ops.demo.load import load_demo
 
 type Measure = Callable[[Callable[[], object]], float]
@@ -44,16 +44,7 @@ def bench_pages(measure: Measure) -> None:
         for name in PAGES:
             work = _get(browser, name, board)
             _print(f"page {name}", measure(work), _queries(work), base)
-        edit = _place(browser, board)
-        _print("edit: a pedal moved, fragment", measure(edit), _queries(edit), base)
-        board = Board.objects.get(pk=board.pk)
-        tried = _try_drag(browser, board)
-        _print("drag: what would be, fragment", measure(tried), _queries(tried), base)
-        released = _release_drag(browser, board)
-        _print("drag: two pedals let go, fragment", measure(released), _queries(released), base)
-        move = _move(browser, Board.objects.get(pk=board.pk))
-        _print("edit: one place later, order", measure(move), _queries(move), base)
-        print("  (aims for an edit: ratio 15 or less, under 60 ms; for a drag's fragments: 100 ms or less)")
+        bench_edits(browser, board)
 
 
 def _print(name: str, ms: float, queries: int, base: float) -> None:
@@ -66,73 +57,6 @@ def _get(browser: Client, name: str, board: Board) -> Callable[[], object]:
     def work() -> object:
         answer = browser.get(address)
         assert answer.status_code == 200, answer.status_code
-        return answer
-
-    return work
-
-
-def _place(browser: Client, board: Board) -> Callable[[], object]:
-    """Moves P5 by some millimetres, each time from the state that the last answer showed.
-
-    Never to where it has been before, since what is kept of a plan would answer then.
-    """
-    address = reverse("place-pedal", args=[board.code, "P5"])
-    seen = count(board.edit_number)
-
-    def work() -> object:
-        number = next(seen)
-        typed = {"edit": number, "x": 470 + number % 7, "y": 14 + number // 7, "turn": 0}
-        answer = browser.post(address, typed, headers={"HX-Request": "true"})
-        assert answer.status_code == 200, answer.text[:400]
-        return answer
-
-    return work
-
-
-def _try_drag(browser: Client, board: Board) -> Callable[[], object]:
-    """P5 held over other places, each time one where it has not been before."""
-    address = reverse("try-places", args=[board.code])
-    seen = count()
-
-    def work() -> object:
-        number = next(seen)
-        place = f"P5={480 + number % 7},{16 + number // 7},0"
-        answer = browser.get(address, {"place": place}, headers={"HX-Request": "true"})
-        assert answer.status_code == 200, answer.text[:400]
-        return answer
-
-    return work
-
-
-def _release_drag(browser: Client, board: Board) -> Callable[[], object]:
-    """P5 and P6 let go together at ever new places."""
-    address = reverse("place-bodies", args=[board.code])
-    seen = count(board.edit_number)
-
-    def work() -> object:
-        number = next(seen)
-        places = [
-            f"P5={490 + number % 7},{20 + number // 7},0",
-            f"P6={380 + number % 7},{20 + number // 7},0",
-        ]
-        typed = {"edit": number, "place": places, "open": "P5 P6"}
-        answer = browser.post(address, typed, headers={"HX-Request": "true"})
-        assert answer.status_code == 200, answer.text[:400]
-        return answer
-
-    return work
-
-
-def _move(browser: Client, board: Board) -> Callable[[], object]:
-    """Moves P13 along the line and back, as `_place` does over the frame; every answer is the order page."""
-    address = reverse("move-pedal", args=[board.code, "P13"])
-    seen = count(board.edit_number)
-
-    def work() -> object:
-        number = next(seen)
-        typed = {"edit": number, "line": 0, "position": 1 + (11 * number) % 18}
-        answer = browser.post(address, typed, headers={"HX-Request": "true"})
-        assert answer.status_code == 200, answer.text[:400]
         return answer
 
     return work

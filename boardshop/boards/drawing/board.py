@@ -31,6 +31,7 @@ from boardshop.boards.drawing.pedals import (
     handle_of,
     is_same,
     mark_pedals,
+    plugs_of,
 )
 from boardshop.boards.drawing.pens import NAME, NOTE
 from boardshop.boards.drawing.runs import (
@@ -42,13 +43,23 @@ from boardshop.boards.drawing.runs import (
     place_flags,
     trace_runs,
 )
-from boardshop.boards.drawing.shapes import Area, Attributes, Shape, around, group, hint, number, to_svg
+from boardshop.boards.drawing.shapes import (
+    Area,
+    Attributes,
+    Shape,
+    around,
+    drawn_once,
+    group,
+    hint,
+    number,
+    to_svg,
+)
 from boardshop.boards.drawing.sheet import LEFT, LIST_HEAD, LIST_STEP, LIST_WIDTH, Sheet, lay_out
 from boardshop.boards.drawing.words import Obstacle, fit_letter, write
 from boardshop.core.index import index_plan
 from boardshop.core.lengths import show_length
 from boardshop.core.numbering import number_pedals
-from boardshop.core.plan import BoardPlan, Pedal
+from boardshop.core.plan import BoardPlan, Pedal, PlugType
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,8 +164,7 @@ def draw_state(
         *beneath,
         *shown,
         draw_leads(plan, sheet),
-        draw_dimensions(sheet),
-        *([draw_running(sheet), draw_corners(sheet)] if has_details else ()),
+        *_draw_measures(sheet, has_details),
         draw_notes(sheet, scale, missing, more=notes),
         *_draw_unplaced(plan, sheet, numbers, url),
         *([draw_marks(found, sheet)] if found else []),
@@ -171,17 +181,41 @@ def _draw_ground(
 ) -> Iterator[Shape]:
     """What lies beneath the runs."""
     index = index_plan(plan)
-    yield from draw_slots(sheet) if has_details else ()
-    yield draw_frame(sheet)
-    yield from (draw_member(n, part, sheet) for n, part in enumerate(plan.frame.members, start=1))
-    yield from (draw_keepout(n, kept, sheet) for n, kept in enumerate(plan.frame.keepouts, start=1))
+    yield from _draw_bare(sheet, has_details)
     for one in marks:
-        beneath, inside = (draw_strokes, draw_inside) if has_details else (_draw_nothing, _draw_nothing)
-        yield draw_body(one, index, sheet, selected, beneath(one.pedal, sheet), inside(one.pedal, sheet))
+        plugs = plugs_of(index, one.pedal)
+        yield _draw_body(one, plugs, sheet, is_same(one.pedal.ref, selected), has_details)
 
 
-def _draw_nothing(_pedal: Pedal, _sheet: Sheet) -> Sequence[Shape]:
-    return ()
+@drawn_once(64)
+def _draw_bare(sheet: Sheet, has_details: bool) -> tuple[Shape, ...]:
+    """The frame with nothing on it."""
+    frame = sheet.frame
+    slots = draw_slots(sheet) if has_details else ()
+    members = (draw_member(n, part, sheet) for n, part in enumerate(frame.members, start=1))
+    keepouts = (draw_keepout(n, kept, sheet) for n, kept in enumerate(frame.keepouts, start=1))
+    return (*slots, draw_frame(sheet), *members, *keepouts)
+
+
+@drawn_once(64)
+def _draw_measures(sheet: Sheet, has_details: bool) -> tuple[Shape, ...]:
+    """The frame's dimensions, with the details also those of its rails and the names of its corners."""
+    more = (draw_running(sheet), draw_corners(sheet)) if has_details else ()
+    return draw_dimensions(sheet), *more
+
+
+@drawn_once(1024)
+def _draw_body(
+    one: PedalMarks,
+    plugs: tuple[PlugType | None, ...],
+    sheet: Sheet,
+    is_selected: bool,
+    has_details: bool,
+) -> Shape:
+    if not has_details:
+        return draw_body(one, plugs, sheet, is_selected)
+    beneath, inside = draw_strokes(one.pedal, sheet), draw_inside(one.pedal, sheet)
+    return draw_body(one, plugs, sheet, is_selected, beneath, inside)
 
 
 def _draw_marks(

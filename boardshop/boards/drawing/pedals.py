@@ -11,6 +11,7 @@ from boardshop.boards.drawing.shapes import (
     Shape,
     around,
     circle,
+    drawn_once,
     group,
     hint,
     polyline,
@@ -55,18 +56,21 @@ def mark_pedals(plan: BoardPlan, sheet: Sheet, numbers: Mapping[str, int]) -> tu
 
 def draw_body(
     marks: PedalMarks,
-    index: PlanIndex,
+    plugs: Sequence[PlugType | None],
     sheet: Sheet,
-    selected: str | None,
+    is_selected: bool,
     beneath: Sequence[Shape] = (),
     inside: Sequence[Shape] = (),
 ) -> Shape:
-    """What lies beneath the runs: plugs, body, jacks; ``beneath`` and ``inside`` the body further shapes."""
-    states = ("is-selected",) if is_same(marks.pedal.ref, selected) else ()
+    """What lies beneath the runs: plugs, body, jacks; ``beneath`` and ``inside`` the body further shapes.
+
+    ``plugs`` are those of `plugs_of`.
+    """
+    states = ("is-selected",) if is_selected else ()
     shapes = [
         rectangle(sheet.area(box), PLUG.look(sheet.unit), data_thing=f"{marks.pedal.ref}.{jack.name}")
-        for jack in marks.pedal.jacks
-        if (plug := plug_at(index, marks.pedal, jack)) and (box := plug_box(marks.pedal, jack, plug))
+        for jack, plug in zip(marks.pedal.jacks, plugs, strict=True)
+        if plug and (box := plug_box(marks.pedal, jack, plug))
     ]
     shapes = [*beneath, *shapes]
     shapes.append(rectangle(marks.body, BODY.look(sheet.unit, *states), data_ref=marks.pedal.ref))
@@ -77,7 +81,13 @@ def draw_body(
 
 def draw_face(marks: PedalMarks, sheet: Sheet, selected: str | None, url: Url | None) -> Shape:
     """What lies above the runs: foot switches, name, balloon; a link to the pedal where there is one."""
-    states = " is-selected" if is_same(marks.pedal.ref, selected) else ""
+    ref = marks.pedal.ref
+    return _draw_face(marks, sheet, is_same(ref, selected), url(ref) if url else None)
+
+
+@drawn_once(1024)
+def _draw_face(marks: PedalMarks, sheet: Sheet, is_selected: bool, target: str | None) -> Shape:
+    states = " is-selected" if is_selected else ""
     hit = Shape("rect", (("class", "d-hit"), ("fill", "none"), ("pointer-events", "all"), *_box(marks.body)))
     shapes = [hit]
     for x, y in (sheet.point(p.x, p.y) for p in switch_points(marks.pedal)):
@@ -85,7 +95,6 @@ def draw_face(marks: PedalMarks, sheet: Sheet, selected: str | None, url: Url | 
         shapes.append(circle(x, y, SWITCH_DOT_MM, DOT.look(sheet.unit)))
     shapes += write_in(marks.name_area, NAME, marks.name, _title(marks.pedal))
     shapes += draw_balloon(marks.balloon, marks.number, sheet.unit)
-    target = url(marks.pedal.ref) if url else None
     label = f"{_title(marks.pedal)} {marks.number}, {marks.pedal.kind}"
     if target is None:
         return group([hint(label), *shapes], class_=f"d-pedal{states}")
@@ -117,6 +126,11 @@ def draw_balloon(area: Area, words: str, unit: float) -> list[Shape]:
     return [circle(x, y, radius, BALLOON.look(unit)), write(NUMBER, size, words, x, y + drop)]
 
 
+def plugs_of(index: PlanIndex, pedal: Pedal) -> tuple[PlugType | None, ...]:
+    """What is plugged into each of its jacks, in their order."""
+    return tuple([plug_at(index, pedal, jack) for jack in pedal.jacks])
+
+
 def plug_at(index: PlanIndex, pedal: Pedal, jack: Jack) -> PlugType | None:
     """The type of the plug that is in a jack; None where it is free or nobody recorded the type."""
     end = fold(f"{pedal.ref}.{jack.name}")
@@ -134,6 +148,7 @@ def is_same(ref: str, selected: str | None) -> bool:
     return selected is not None and fold(ref) in fold(selected).split()
 
 
+@drawn_once(1024)
 def _mark(pedal: Pedal, body: Area, sheet: Sheet, number: str) -> PedalMarks:
     """Name above balloon, or beside it on a body too low for both."""
     unit = sheet.unit

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 from typing import Protocol
 
@@ -99,12 +100,24 @@ def place_flags(
     taken = list(obstacles)
     found: dict[int, Flag] = {}
     for at, run in sorted(enumerate(runs), key=lambda one: not one[1].label.letters):
-        flags = _spots(run, unit, extent)
-        areas = [flag.area for flag in flags]
-        area = best_spot(areas, obstacles_in(bounds(areas), taken))
-        found[at] = next(flag for flag in flags if flag.area == area)
-        taken.append((area.grown(0.4 * unit), 3.0))
+        near = obstacles_in(_reach(run, unit, extent), taken)
+        found[at] = _place_flag(run, unit, extent, tuple(near))
+        taken.append((found[at].area.grown(0.4 * unit), 3.0))
     return tuple(found[at] for at in range(len(runs)))
+
+
+@lru_cache(maxsize=1024)
+def _place_flag(run: DrawnRun, unit: float, extent: Area, near: tuple[Obstacle, ...]) -> Flag:
+    """Kept by the run and what stands near it: an edit leaves most of both as they were."""
+    flags = _spots(run, unit, extent)
+    area = best_spot([flag.area for flag in flags], near)
+    return next(flag for flag in flags if flag.area == area)
+
+
+@lru_cache(maxsize=1024)
+def _reach(run: DrawnRun, unit: float, extent: Area) -> Area:
+    """What holds all the spots that its pennant could have."""
+    return bounds([flag.area for flag in _spots(run, unit, extent)])
 
 
 def draw_run(run: DrawnRun, unit: float, selected: str | None, pen: Pen | None = None) -> Shape:
@@ -174,7 +187,8 @@ def flag_tip(unit: float) -> float:
     return 1.1 * unit
 
 
-def _spots(run: DrawnRun, unit: float, extent: Area) -> list[Flag]:
+@lru_cache(maxsize=1024)
+def _spots(run: DrawnRun, unit: float, extent: Area) -> tuple[Flag, ...]:
     """Along the longest legs first, each from its middle outwards, pointing as the leg runs."""
     width, height = flag_size(run.label, unit)
     legs = sorted(pairwise(run.points), key=lambda leg: -_length(leg))
@@ -187,7 +201,7 @@ def _spots(run: DrawnRun, unit: float, extent: Area) -> list[Flag]:
                 x = max(extent.x + width / 2, min(at[0] + off_x, extent.right - width / 2))
                 area = around(x, at[1] + off_y, width, height)
                 spots.append(Flag(area, x1 < x0, at if is_aside else None))
-    return [one for one in spots if one.of is None or extent.y <= one.area.y <= extent.bottom - height]
+    return tuple([one for one in spots if one.of is None or extent.y <= one.area.y <= extent.bottom - height])
 
 
 def _shifts(width: float, height: float, *, may_leave: bool) -> list[tuple[float, float, bool]]:

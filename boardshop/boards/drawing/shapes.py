@@ -6,10 +6,13 @@ paper, where WeasyPrint applies no style sheet to SVG, and classes let a screen'
 """
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, wraps
+from typing import Any
 from xml.sax.saxutils import escape, quoteattr
+
+from django.utils.translation import get_language
 
 type Value = str | int | float
 type Attributes = tuple[tuple[str, Value], ...]
@@ -17,8 +20,16 @@ type Attributes = tuple[tuple[str, Value], ...]
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
+class _WrittenOnce:
+    """A base with a place for an element's text, so that a shape that is drawn again is not written again."""
+
+    __slots__ = ("_svg",)
+
+    _svg: str
+
+
 @dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(_WrittenOnce):
     """One SVG element; ``text`` comes before its children."""
 
     tag: str
@@ -60,6 +71,26 @@ class Area:
 
     def grown(self, by: float) -> "Area":
         return Area(self.x - by, self.y - by, self.width + 2 * by, self.height + 2 * by)
+
+
+def drawn_once[*Given, R](most: int) -> Callable[[Callable[[*Given], R]], Callable[[*Given], R]]:
+    """What is drawn is kept by all it is drawn of and by the language, so many of them.
+
+    For functions of frozen values that give shapes: most of a board is where it was before an edit.
+    """
+
+    def keep(draw: Callable[[*Given], R]) -> Callable[[*Given], R]:
+        @lru_cache(maxsize=most)
+        def kept(_language: str | None, *given: Any) -> R:
+            return draw(*given)
+
+        @wraps(draw)
+        def drawn(*given: *Given) -> R:
+            return kept(get_language(), *given)
+
+        return drawn
+
+    return keep
 
 
 def around(x: float, y: float, width: float, height: float) -> Area:
@@ -111,6 +142,14 @@ def number(value: float) -> str:
 
 def to_svg(shape: Shape) -> str:
     """The text of a shape and all it holds; every word of it escaped, what XML cannot carry replaced."""
+    try:
+        return shape._svg
+    except AttributeError:
+        object.__setattr__(shape, "_svg", text := _write(shape))
+        return text
+
+
+def _write(shape: Shape) -> str:
     attributes = "".join([_attribute(name, value) for name, value in shape.attributes])
     inside = "\n".join([to_svg(child) for child in shape.children])
     if shape.text:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from statistics import median_low
 
 from boardshop.boards.drawing.shapes import Area
+from boardshop.core.hashing import HashedOnce
 from boardshop.core.layout.geometry import Box, body_box, supply_box
 from boardshop.core.lengths import length_figure
 from boardshop.core.plan import BoardPlan, Frame, Point
@@ -24,7 +25,7 @@ SCALES = (1, 2, 5, 10, 20, 50)
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(HashedOnce):
     """``unit`` is how many mm of board one mm of paper is; ``reach`` holds the frame and what sticks out."""
 
     frame: Frame
@@ -37,6 +38,8 @@ class Sheet:
     """Seen from below, turned over sideways: the player's right is on the left, the front stays in front."""
     note_rows: int = 0
     """Lines of notes beyond the usual one."""
+
+    __hash__ = HashedOnce.__hash__
 
     @property
     def width(self) -> float:

@@ -10,7 +10,7 @@ from django.db import connection
 from boardshop.boards.history.state import HEAD, TABLES, State, state_sql
 from boardshop.boards.models import Board
 from boardshop.boards.plan.read import plan_from
-from boardshop.boards.plan.stored import STATEMENT, parse_stored
+from boardshop.boards.plan.stored import STATEMENT
 from boardshop.core.plan import BoardPlan
 
 KEPT_ROWS = """
@@ -40,7 +40,7 @@ def read_moment(board: Board) -> Moment:
         found = cursor.fetchone()
     if found is None or found[0] is None:
         raise Board.DoesNotExist
-    return Moment(json.loads(found[1]), plan_from(parse_stored(found[0])))
+    return Moment(json.loads(found[1]), plan_from(found[0]))
 
 
 def plan_of_state(board: Board, state: State) -> BoardPlan:
@@ -57,4 +57,4 @@ def plan_of_state(board: Board, state: State) -> BoardPlan:
         found = cursor.fetchone()
     if found is None:
         raise Board.DoesNotExist
-    return plan_from(parse_stored(found[0]))
+    return plan_from(found[0])

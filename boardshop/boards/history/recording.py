@@ -64,10 +64,13 @@ def recorded(
         with refusals_by(BOARD_REFUSALS, **(UNNAMED | named), board=board.name):
             _count_edit(board, seen)
             recording = Recording(read_moment(board), kind)
+            board.plan_before = recording.before.plan
             yield recording
             _keep(board, recording)
     except Unchanged:
         board.edit_number, board.changed_at = seen, changed_at
+    finally:
+        board.plan_before = None
 
 
 def _count_edit(board: Board, seen: int) -> None:
@@ -95,7 +98,7 @@ def _keep(board: Board, recording: Recording) -> None:
         of=recording.of,
         removed=_pedals_taken_off(patch, recording.before),
     )
-    board.plan_after = after.plan
+    board.plan_after, board.change_after = after.plan, recording.change
 
 
 def record_begin(board: Board, person: Person | None, said: str) -> Change:

@@ -77,11 +77,11 @@ TABLES = (
 BY_NAME = {table.name: table for table in TABLES}
 
 TABLE_ROWS = """
-  '{table}', (SELECT coalesce(jsonb_object_agg(row.{key}, to_jsonb(row)), '{{}}')
+  '{table}', (SELECT coalesce(json_object_agg(row.{key}, row_to_json(row)), '{{}}')
               FROM {table} row WHERE row.{belongs})"""
 BOARD_ROWS = """
-  SELECT (jsonb_build_object(
-    '{table}', jsonb_build_object(board.id::text, jsonb_build_object({head})), {rows}))::text
+  SELECT (json_build_object(
+    '{table}', json_build_object(board.id::text, json_build_object({head})), {rows}))::text
   FROM {table} board WHERE board.id = %(board)s"""
 
 

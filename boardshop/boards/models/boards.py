@@ -1,5 +1,7 @@
 """The board itself, its frame, and what is written about the whole of it."""
 
+from typing import TYPE_CHECKING
+
 from django.contrib.postgres.fields import ArrayField
 from django.db import models
 from django.db.models import CheckConstraint, Q, UniqueConstraint
@@ -12,6 +14,9 @@ from boardshop.crew.models import Client, Person, Shop
 from boardshop.crew.trash import Trashable
 from boardshop.gear.fields import amount_field, size_field
 from boardshop.gear.models import CableType, FrameModel, FrameShape
+
+if TYPE_CHECKING:
+    from boardshop.boards.models.history import Change
 
 
 class Board(Trashable):
@@ -54,8 +59,12 @@ class Board(Trashable):
     """For whom this board was got, and so who its edits are recorded for; not stored."""
     form_mark = ""
     """Stands for the form that is being dealt with; not stored, but with the change that it makes."""
+    plan_before: BoardPlan | None = None
+    """Within an edit that has changed nothing yet: the plan that it starts from."""
     plan_after: BoardPlan | None = None
     """The plan that the last edit left, so that the page that answers it need not read it again."""
+    change_after: "Change | None" = None
+    """The change that it made, which is what undo would take back next."""
 
     class Meta:
         ordering = ["name", "pk"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass
 
 from boardshop.boards.sheet import BoardSheet
@@ -21,6 +22,11 @@ class FasteningTable:
     """The rows in signal order, and how many want more than hook-and-loop or a look at what is missing."""
 
     rows: list[FasteningRow]
+
+    @property
+    def memory(self) -> Hashable:
+        """All that is shown of it; see templatetags/remembered.py."""
+        return tuple(self.rows)
 
     @property
     def stops(self) -> int:

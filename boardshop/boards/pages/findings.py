@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 
@@ -31,6 +31,14 @@ class FindingRow:
     typed: EditForm | None
     heard: str = ""
     """In which scenes it is heard, where that is not in all of them."""
+
+    @property
+    def memory(self) -> Hashable | None:
+        """All that is shown of it; see templatetags/remembered.py."""
+        if self.typed is not None:
+            return None
+        said = (self.rule, self.severity, self.subjects, self.message, self.cure, self.basis)
+        return *said, self.accepted, self.can_be_kept, self.key, self.heard
 
     @property
     def subject_words(self) -> str:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
+from functools import cached_property, partial
 from typing import Any
 
 from django.urls import reverse
@@ -28,16 +29,33 @@ from boardshop.core.plan import BoardPlan, Pedal, Supply
 
 @dataclass(frozen=True)
 class PlaceRow:
-    """One body: its number or ref, size and place."""
+    """One body: its number or ref, size and place; `typed` is its form where that was refused."""
 
     ref: str
     number: int | str
     name: str
     width: int | None
     depth: int | None
-    form: EditForm
+    values: tuple[tuple[str, Any], ...]
+    """What its form shows, by field."""
+    fresh: Callable[[], EditForm]
+    typed: EditForm | None
+    is_chosen: bool
     is_placed: bool
     is_supply: bool = False
+
+    @cached_property
+    def form(self) -> EditForm:
+        """Made when it is drawn: most rows are remembered."""
+        return self.fresh() if self.typed is None else self.typed
+
+    @property
+    def memory(self) -> Hashable | None:
+        """All that its row shows; see templatetags/remembered.py."""
+        if self.typed is not None:
+            return None
+        shown = (self.ref, self.number, self.name, self.width, self.depth, self.values)
+        return *shown, self.is_chosen, self.is_placed, self.is_supply
 
 
 def place_key(ref: str) -> str:
@@ -127,15 +145,17 @@ def describe_for_hand(plan: BoardPlan) -> dict[str, Any]:
 def _pedal_row(sheet: BoardSheet, state: PageState, pedal: Pedal, unit: str) -> PlaceRow:
     key, place = place_key(pedal.ref), pedal.place
     values = {"x": place.x, "y": place.y, "turn": place.turn} if place else {"turn": 0}
+    fresh = partial(PlaceForm, key=key, unit=unit, initial={**values, "pinned": pedal.pinned})
     return PlaceRow(
         ref=pedal.ref,
         number=sheet.numbers.get(pedal.ref, pedal.ref),
         name=pedal.name or pedal.kind,
         width=pedal.width,
         depth=pedal.depth,
-        form=state.form(
-            key, lambda: PlaceForm(key=key, unit=unit, initial={**values, "pinned": pedal.pinned})
-        ),
+        values=(*values.items(), ("pinned", pedal.pinned)),
+        fresh=fresh,
+        typed=state.typed_form(key, fresh),
+        is_chosen=pedal.ref in state.opened.split(),
         is_placed=place is not None,
     )
 
@@ -145,13 +165,17 @@ def _supply_row(state: PageState, supply: Supply, unit: str) -> PlaceRow:
     values: dict[str, Any] = (
         {"x": place.x, "y": place.y, "turn": place.turn, "under": place.under} if place else {"turn": 0}
     )
+    fresh = partial(PlaceSupplyForm, key=key, unit=unit, initial=values)
     return PlaceRow(
         ref=supply.ref,
         number=supply.ref,
         name=supply.model or "",
         width=supply.width,
         depth=supply.depth,
-        form=state.form(key, lambda: PlaceSupplyForm(key=key, unit=unit, initial=values)),
+        values=tuple(values.items()),
+        fresh=fresh,
+        typed=state.typed_form(key, fresh),
+        is_chosen=supply.ref in state.opened.split(),
         is_placed=place is not None,
         is_supply=True,
     )

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Hashable, Iterator
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -38,7 +38,9 @@ class OrderRow:
     pedal: Pedal
     number: int | str
     place: str
-    form: EditForm
+    fresh: Callable[[], EditForm]
+    typed: EditForm | None
+    is_chosen: bool
     moved: EditForm | None
     line: int | None
     way: str
@@ -50,6 +52,19 @@ class OrderRow:
     """The id of the sentence on this page that says why it would move; blank where it would not."""
     before: FoundRows | None
     behind: FoundRows | None
+
+    @cached_property
+    def form(self) -> EditForm:
+        """Made when it is drawn: most rows are remembered."""
+        return self.fresh() if self.typed is None else self.typed
+
+    @property
+    def memory(self) -> Hashable | None:
+        """All that its row shows, but not what stands around it; see templatetags/remembered.py."""
+        if self.typed is not None or self.moved is not None:
+            return None
+        stands = (self.number, self.place, self.line, self.way, self.position, self.last)
+        return self.pedal, *stands, self.is_chosen, self.wrong, self.why
 
     @property
     def earlier(self) -> int | None:
@@ -143,11 +158,14 @@ def _rows(
         stops = strip.stop_refs if strip else ()
         values = {"role": pedal.role or "", "on": pedal.on, "use": pedal.use}
         key = play_key(pedal.ref)
+        fresh = partial(PlayForm, key=key, initial=values)
         yield OrderRow(
             pedal=pedal,
             number=sheet.numbers.get(pedal.ref, pedal.ref),
             place=places.get(pedal.ref, ""),
-            form=state.form(key, partial(PlayForm, key=key, initial=values)),
+            fresh=fresh,
+            typed=state.typed_form(key, fresh),
+            is_chosen=pedal.ref == state.opened,
             moved=state.take(move_key(pedal.ref)),
             line=strip.line if strip else None,
             way=strip.way if strip else "",

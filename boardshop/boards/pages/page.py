@@ -66,11 +66,14 @@ class PageState:
         return typed
 
     def form[F: EditForm](self, key: str, make: Callable[[], F]) -> EditForm:
-        """The typed form, else a fresh one; after a conflict the typed one tells where they differ."""
+        """The typed form, else a fresh one."""
+        typed = self.typed_form(key, make)
+        return make() if typed is None else typed
+
+    def typed_form(self, key: str, make: Callable[[], EditForm]) -> EditForm | None:
+        """The form as it was typed, if it was; after a conflict it tells where a fresh one differs."""
         typed = self.take(key)
-        if typed is None:
-            return make()
-        if self.conflict:
+        if typed is not None and self.conflict:
             typed.compare_with(make())
         return typed
 

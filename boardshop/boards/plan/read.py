@@ -2,14 +2,15 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
 from boardshop.boards.models import Board
 from boardshop.boards.plan.ends import amp_value, computer_value, source_value
 from boardshop.boards.plan.frames import frame_value
-from boardshop.boards.plan.stored import Row, Stored, read_stored
+from boardshop.boards.plan.stored import Row, parse_stored, read_stored, row_of
 from boardshop.core import plan as core
-from boardshop.core.defaults import fill_defaults
+from boardshop.core.defaults import fill_defaults, fill_frame
 from boardshop.core.index import same_plan
 from boardshop.gear.sheets import (
     as_float,
@@ -29,11 +30,25 @@ def load_plan(board: Board) -> core.BoardPlan:
     return plan_from(read_stored(board))
 
 
-def plan_from(stored: Stored) -> core.BoardPlan:
-    """The plan that these rows stand for."""
+def plan_at_start(board: Board) -> core.BoardPlan:
+    """As `load_plan`, for the first look of an edit: no query, where the edit has read the plan already.
+
+    Asked a second time it reads, since the edit may have changed something meanwhile.
+    """
+    plan, board.plan_before = board.plan_before, None
+    return load_plan(board) if plan is None else plan
+
+
+@lru_cache(maxsize=32)
+def plan_from(text: str) -> core.BoardPlan:
+    """The plan of what `read_stored` has read.
+
+    Kept by that whole text, since the state before an edit is most often the one after the edit before it.
+    """
+    stored = parse_stored(text)
     head, pieces = stored.one("board"), stored.all("pieces")
-    pedals = tuple(_pedal(row) for row in stored.all("pedals"))
-    supplies = tuple(_supply(row) for row in stored.all("supplies"))
+    pedals = tuple(_pedal(row) for row in stored.texts("pedals"))
+    supplies = tuple(_supply(row) for row in stored.texts("supplies"))
     sources = tuple(source_value(row) for row in stored.all("sources"))
     amps = tuple(amp_value(row) for row in stored.all("amps"))
     computers = tuple(computer_value(row) for row in stored.all("computers"))
@@ -44,7 +59,7 @@ def plan_from(stored: Stored) -> core.BoardPlan:
     plugs = _number_types("J", stored.all("plugs"), taken)
     cable_refs, plug_refs = _refs(cables), _refs(plugs)
     plan = core.BoardPlan(
-        frame=frame_value(stored.one("frame")),
+        frame=_frame(stored.text("frame")),
         name=head.name,
         note=head.note,
         pedals=pedals,
@@ -86,7 +101,15 @@ def _refs(types: dict[str, Row]) -> TypeRefs:
     return {one.id: ref for ref, one in types.items()}
 
 
-def _pedal(row: Row) -> core.Pedal:
+@lru_cache(maxsize=256)
+def _frame(text: str) -> core.Frame:
+    return fill_frame(frame_value(row_of(text)))
+
+
+@lru_cache(maxsize=1024)
+def _pedal(text: str) -> core.Pedal:
+    """Kept by all that is stored of it: after an edit most pedals are the very ones from before it."""
+    row = row_of(text)
     sheet = pedal_sheet(Row(**row.model), row, row.ref)
     draws = {draw["jack"].casefold(): draw["measured"] for draw in row.draw_rows}
     return replace(
@@ -104,7 +127,9 @@ def _pedal(row: Row) -> core.Pedal:
     )
 
 
-def _supply(row: Row) -> core.Supply:
+@lru_cache(maxsize=256)
+def _supply(text: str) -> core.Supply:
+    row = row_of(text)
     place = None if row.x is None else core.SupplyPlace(row.x, row.y, row.turn, row.under)
     return replace(supply_sheet(Row(**row.model), row, row.ref), place=place)
 

@@ -28,22 +28,42 @@ class Stored:
         self._tables = tables
 
     def one(self, name: str) -> Row:
-        return Row(**self._tables[name])
+        return _row(self._tables[name])
 
     def all(self, name: str) -> list[Row]:
-        return [Row(**columns) for columns in self._tables[name]]
+        return [_row(columns) for columns in self._tables[name]]
+
+    def texts(self, name: str) -> list[str]:
+        """Of a list whose rows come as texts, to be read by `row_of` where they are not known yet."""
+        return list(self._tables[name])
+
+    def text(self, name: str) -> str:
+        return str(self._tables[name])
 
 
-def read_stored(board: Board) -> Stored:
-    """Raises Board.DoesNotExist when the board is gone."""
+def row_of(text: str) -> Row:
+    """A row that comes as a text of its own."""
+    return _row(json.loads(text))
+
+
+def read_stored(board: Board) -> str:
+    """All that is stored of a board, as one text.  Raises Board.DoesNotExist when the board is gone."""
     with connection.cursor() as cursor:
         cursor.execute(STATEMENT, {"board": board.pk})
         found = cursor.fetchone()
     if found is None:
         raise Board.DoesNotExist
-    return parse_stored(found[0])
+    return str(found[0])
 
 
 def parse_stored(text: str) -> Stored:
     """What the statement has answered."""
     return Stored(json.loads(text))
+
+
+def _row(columns: dict[str, Any]) -> Row:
+    """Of several rows that make one thing the later one names a column that both have."""
+    rows = columns.pop("rows", ())
+    for row in reversed(rows):
+        columns = row | columns
+    return Row(**columns)

@@ -6,7 +6,7 @@ from django.utils import timezone
 
 from boardshop.boards.errors import FindingGone, OnlyCured, WhyMissing
 from boardshop.boards.models import AcceptedFinding, Board
-from boardshop.boards.plan.read import load_plan
+from boardshop.boards.plan.read import plan_at_start
 from boardshop.boards.services.editing import board_edit, check_board
 from boardshop.core.findings import Finding, same_subjects
 from boardshop.core.report import compute_report
@@ -45,7 +45,7 @@ def withdraw_reason(board: Board, accepted: AcceptedFinding) -> None:
 
 
 def _find(board: Board, rule: str, subjects: Sequence[str]) -> Finding:
-    for finding in compute_report(load_plan(board), cut_seconds=0).findings:
+    for finding in compute_report(plan_at_start(board), cut_seconds=0).findings:
         if finding.rule == rule and same_subjects(finding.subjects, subjects):
             return finding
     raise FindingGone(rule=rule)

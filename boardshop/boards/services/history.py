@@ -122,7 +122,13 @@ class Steps:
 
 
 def next_steps(board: Board) -> Steps:
-    """For the buttons on the board's pages, in one query."""
+    """For the buttons on the board's pages, in one query; in none where an edit has just been made.
+
+    Nothing of one's own comes after that edit, and what was undone before it is not done again.
+    """
+    made, board.change_after = board.change_after, None
+    if made is not None and board.person is not None and made.kind == Change.Kind.EDIT and made.patch:
+        return Steps(undo=made, redo=None)
     columns = ("pk", "number", "is_undone", "sentences")
     undone = Change.objects.filter(pk__in=Subquery(_undos(board).values("of")[:1]))
     rows = _standing(board).only(*columns)[:1].union(undone.only(*columns), all=True)

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from boardshop.boards.errors import LeadNotAtHand
 from boardshop.boards.models import Board, DcLead, FeedJack
-from boardshop.boards.plan.read import load_plan
+from boardshop.boards.plan.read import plan_at_start
 from boardshop.boards.services.editing import board_edit
 from boardshop.boards.services.power_directory import JackDirectory
 from boardshop.core.index import fold
@@ -49,7 +49,7 @@ def take_leads(board: Board, taken: Sequence[str]) -> None:
 
 def _chosen_leads(board: Board) -> dict[str, FeedLead]:
     """By what a form would send for each."""
-    feeds = assign_leads(load_plan(board)).feeds
+    feeds = assign_leads(plan_at_start(board)).feeds
     found = ((one.feed.jacks[0], one) for one in feeds if one.chosen is not None)
     return {_folded(write_taken(end, one.chosen)): one for end, one in found if one.chosen}
 

@@ -13,7 +13,7 @@ from boardshop.boards.errors import (
     PedalTwice,
 )
 from boardshop.boards.models import Board, Link
-from boardshop.boards.plan.read import load_plan
+from boardshop.boards.plan.read import plan_at_start
 from boardshop.boards.services.directory import Directory, End
 from boardshop.boards.services.editing import board_edit
 from boardshop.boards.services.lines import Join, Line, is_lead, line_to_wire, links_in_the_way, list_joins
@@ -81,7 +81,7 @@ class _Wiring:
     def __init__(self, board: Board) -> None:
         self.board = board
         self.directory = Directory(board)
-        self.plan = load_plan(board)
+        self.plan = plan_at_start(board)
         self.rows = {fold(row.ref): row for row in Link.objects.filter(board=board)}
         self.paths = signal_paths(self.plan)
 

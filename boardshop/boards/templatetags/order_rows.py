@@ -9,7 +9,6 @@ from html import escape
 from typing import Any
 
 from django import template
-from django.middleware.csrf import get_token
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
@@ -26,7 +25,7 @@ def move_form(context: Any, row: OrderRow, board: Board) -> SafeString:
     ref, name = row.pedal.ref, row.pedal.name or row.pedal.ref
     address = escape(reverse("move-pedal", args=[board.code, ref]))
     hidden = {
-        "csrfmiddlewaretoken": get_token(context["request"]),
+        "csrfmiddlewaretoken": context["csrf_token"],
         "edit": board.edit_number,
         "line": row.line,
     }
