@@ -7,11 +7,16 @@ from pathlib import Path
 import psycopg
 import pytest
 from django.conf import settings
+from hypothesis import settings as hypothesis_settings
 
 from boardshop.ops import postgres
 from boardshop.ops.processes import is_alive
 from tests.chromium import browser_thread, in_browser  # noqa: F401  (fixtures)
 from tests.factories import Cast, make_cast
+
+# An example may take as long as it takes: a busy machine is no fault of what is tested.
+hypothesis_settings.register_profile("by no clock", deadline=None)
+hypothesis_settings.load_profile("by no clock")
 
 COLLECTED = pytest.StashKey[set[Path]]()
 
