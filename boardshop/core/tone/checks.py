@@ -7,7 +7,7 @@ from boardshop.core.findings import Finding, sort_findings
 from boardshop.core.index import PlanIndex, fold, index_plan
 from boardshop.core.naming import called, say_all
 from boardshop.core.plan import Amp, BoardPlan, Pedal, Source
-from boardshop.core.printing import round_ohm
+from boardshop.core.printing import round_hz, round_ohm
 from boardshop.core.tone.circuit import (
     PickupCircuit,
     corner_frequency,
@@ -119,7 +119,7 @@ def _peak(circuit: PickupCircuit) -> str | None:
     if resonance is None:
         return None
     db = f"{frequency_response(circuit, (resonance,))[0]:.1f}"
-    return None if float(db) <= 0 else f"a peak of {db} dB at {resonance:.0f} Hz"
+    return None if float(db) <= 0 else f"a peak of {db} dB at {round_hz(resonance):.0f} Hz"
 
 
 def _check_row(index: PlanIndex, source: Source, worst: Segment) -> Iterator[Finding]:
