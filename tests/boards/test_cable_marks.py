@@ -86,7 +86,7 @@ def test_a_run_with_a_way_has_no_air_line() -> None:
 
 def test_a_chosen_run_is_twice_as_heavy_and_both_its_plugs_are_outlined() -> None:
     svg = draw(crossed(), selected="W1")
-    (chosen,) = attribute(svg, "d-run is-selected", "stroke-width")
+    chosen = attribute(svg, "d-run is-selected", "stroke-width")[0]
     assert chosen == pytest.approx(2 * attribute(svg, "d-run", "stroke-width")[0], rel=0.02)
     assert sorted(re.findall(r'data-plug="([^"]+)"', svg)) == ["W1 P1.OUT", "W1 P2.IN"]
     assert svg.index('"d-run is-selected"') > svg.index('class="d-run"')

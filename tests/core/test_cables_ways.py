@@ -54,6 +54,19 @@ def test_a_run_under_a_foot_is_advice(behind: int, found: bool) -> None:
     assert [(f.severity, f.subjects) for f in advice] == ([("advice", ("W1", "P3"))] if found else [])
 
 
+def test_a_run_that_leads_the_way_the_foot_goes_is_not_caught() -> None:
+    """W1 from front to rear, 40 mm beside the middle of the foot's way, and 10 mm across it at its end."""
+    front = pedal("P4", at=(304, 0), depth=30, jacks=(Jack("OUT", "out", "rear", 36),), switches=())
+    stepped = pedal("P3", at=(264, 120), width=40, depth=20, jacks=(), switches=(Point(36, 10),))
+
+    def said(x: int) -> int:
+        rear = pedal("P5", at=(x - 36, 200), depth=60, jacks=(Jack("IN", "in", "front", 36),), switches=())
+        wires = (link("W1", "P4.OUT", "P5.IN"),)
+        return len(findings_of(board(front, rear, stepped, links=wires, frame=SLOTTED), "C13"))
+
+    assert [said(340), said(330)] == [0, 1]
+
+
 def test_a_run_under_the_frame_is_under_no_foot() -> None:
     assert findings_of(replace(row(), links=(link("W1", "P1.OUT", "P2.IN", route="under"),)), "C13") == []
 

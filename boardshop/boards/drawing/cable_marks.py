@@ -22,7 +22,7 @@ from boardshop.boards.drawing.pens import (
     REF,
     RUN,
 )
-from boardshop.boards.drawing.runs import DrawnRun
+from boardshop.boards.drawing.runs import DrawnRun, look_of
 from boardshop.boards.drawing.shapes import Shape, circle, group, hint, number, polyline, rectangle
 from boardshop.boards.drawing.sheet import Sheet
 from boardshop.boards.drawing.words import write
@@ -64,25 +64,27 @@ def draw_over_runs(
 ) -> list[Shape]:
     shapes: list[Shape] = []
     if wanted.traced:
-        shapes += [*draw_bridges(plan, sheet, drawn), *draw_drops(plan, sheet)]
+        shapes += [*draw_bridges(plan, sheet, drawn, selected), *draw_drops(plan, sheet)]
         shapes += [*draw_blocked(plan, sheet, url), *draw_chosen(plan, sheet, drawn, selected)]
     return [*shapes, *draw_hits(drawn, url)] if wanted.wide else shapes
 
 
-def draw_bridges(plan: BoardPlan, sheet: Sheet, drawn: Sequence[DrawnRun]) -> Iterator[Shape]:
+def draw_bridges(
+    plan: BoardPlan, sheet: Sheet, drawn: Sequence[DrawnRun], selected: str | None = None
+) -> Iterator[Shape]:
     """At each crossing an arc by which the later link bridges the earlier one."""
     runs = {fold(run.link.ref): run for run in drawn}
     for crossing in list_crossings(plan):
         below, above = runs.get(fold(crossing.one)), runs.get(fold(crossing.other))
         if below is not None and above is not None:
             words = _("%(one)s and %(other)s cross") % {"one": crossing.one, "other": crossing.other}
-            shapes = _bridge(below, above, sheet.point(*crossing.at), BRIDGE_MM * sheet.unit)
+            shapes = _bridge(below, above, sheet.point(*crossing.at), sheet.unit, selected)
             yield group([hint(words), *shapes], class_="d-bridge", data_at=f"{crossing.one} {crossing.other}")
 
 
-def _bridge(below: DrawnRun, above: DrawnRun, at: Spot, radius: float) -> list[Shape]:
+def _bridge(below: DrawnRun, above: DrawnRun, at: Spot, unit: float, selected: str | None) -> list[Shape]:
     """The run below is drawn through anew, the one above in a half circle: over the point or just beyond."""
-    unit = radius / BRIDGE_MM
+    radius = BRIDGE_MM * unit
     lower, upper = _ways_on(below, at), _ways_on(above, at)
     straight = [way for way in upper if way not in lower and (-way[0], -way[1]) in upper]
     onward = straight or [way for way in upper if way not in lower] or upper
@@ -91,11 +93,13 @@ def _bridge(below: DrawnRun, above: DrawnRun, at: Spot, radius: float) -> list[S
     x, y = at[0] + dx * shift, at[1] + dy * shift
     ends = [(x - dx * radius, y - dy * radius), (x + dx * radius, y + dy * radius)]
     arc = f"M{number(ends[0][0])} {number(ends[0][1])}A{number(radius)} {number(radius)} 0 0 1 "
-    stubs = [polyline([at, (at[0] + wx * radius, at[1] + wy * radius)], RUN.look(unit)) for wx, wy in lower]
+    look = look_of(below, unit, selected)
+    stubs = [polyline([at, (at[0] + wx * radius, at[1] + wy * radius)], look) for wx, wy in lower]
+    look = look_of(above, unit, selected)
     return [
         circle(x, y, radius * 0.9, KNOCKOUT.look(unit)),
         *stubs,
-        Shape("path", (*RUN.look(unit), ("d", f"{arc}{number(ends[1][0])} {number(ends[1][1])}"))),
+        Shape("path", (*look, ("d", f"{arc}{number(ends[1][0])} {number(ends[1][1])}"))),
     ]
 
 

@@ -10,7 +10,17 @@ from boardshop.boards.drawing.badges import SIGN_STEP, draw_signs
 from boardshop.boards.drawing.lettering import measure
 from boardshop.boards.drawing.pedals import Url, is_same
 from boardshop.boards.drawing.pens import DIMENSION, DOT, FLAG, NEW, REF, RUN, RUN_UNDER, Pen
-from boardshop.boards.drawing.shapes import Area, Shape, around, bounds, circle, hint, polygon, polyline
+from boardshop.boards.drawing.shapes import (
+    Area,
+    Attributes,
+    Shape,
+    around,
+    bounds,
+    circle,
+    hint,
+    polygon,
+    polyline,
+)
 from boardshop.boards.drawing.sheet import Sheet
 from boardshop.boards.drawing.words import Obstacle, best_spot, obstacles_in, write
 from boardshop.core.index import fold
@@ -123,9 +133,13 @@ def _reach(run: DrawnRun, unit: float, extent: Area) -> Area:
 def draw_run(run: DrawnRun, unit: float, selected: str | None, pen: Pen | None = None) -> Shape:
     """A chosen one twice as heavy, so that it stands out in black, too."""
     pen = pen or (RUN_UNDER if run.is_under else RUN)
+    return polyline(run.points, look_of(run, unit, selected, pen))
+
+
+def look_of(run: DrawnRun, unit: float, selected: str | None, pen: Pen = RUN) -> Attributes:
     if not is_same(run.link.ref, selected):
-        return polyline(run.points, pen.look(unit))
-    return polyline(run.points, replace(pen, width=2 * pen.width).look(unit, "is-selected"))
+        return pen.look(unit)
+    return replace(pen, width=2 * pen.width).look(unit, "is-selected")
 
 
 def draw_run_flag(run: DrawnRun, flag: Flag, unit: float, selected: str | None, url: Url | None) -> Shape:

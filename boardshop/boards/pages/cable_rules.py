@@ -27,11 +27,7 @@ def list_cable_rules() -> list[RuleLine]:
 
 
 def list_tone_rules() -> list[RuleLine]:
-    lines = []
-    for rule, row in TONE_RULES.items():
-        severities, when = getattr(row, "severities", ()), getattr(row, "when", "")
-        lines.append(RuleLine(rule, severities, when, row.cure, row.basis))
-    return lines
+    return [RuleLine(rule, row.severities, row.when, row.cure, row.basis) for rule, row in TONE_RULES.items()]
 
 
 def build_cable_rules() -> dict[str, Any]:

@@ -93,8 +93,8 @@ CABLE_RULES: dict[str, CableRule] = {
     ),
     "C13": CableRule(
         "advice",
-        "a run on top lies where a foot comes to a switch: 110 mm wide, from the switch to the front edge or "
-        "to the first body in front",
+        "a run on top lies across the way of a foot to a switch: 110 mm wide, from the switch to the front "
+        "edge or to the first body in front",
         "Route it under the frame, or fix it flat so that no toe catches it.",
         COMMON,
     ),

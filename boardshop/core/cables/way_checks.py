@@ -1,6 +1,7 @@
 """Where runs lie: under a foot, on one way with others, and through which opening they go down."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from boardshop.core.cables.crossings import list_crossings, list_meetings
 from boardshop.core.cables.drops import Drop, RunDrops, list_drops
@@ -45,10 +46,10 @@ def _check_under_feet(plan: BoardPlan, index: PlanIndex) -> Iterator[Finding]:
     paths = list_foot_paths(plan)
     for run in measure_runs(plan):
         if run.link.route == "top" and run.points:
-            feet = dict.fromkeys(path.ref for path in paths if crosses(run.points, path.box))
+            feet = dict.fromkeys(path.ref for path in paths if _lies_across(run.points, path.box))
             if feet:
                 whom = say_all(called(index, ref) for ref in feet)
-                what = f"{run.link.ref} lies on top where the foot comes to {whom}: a toe can catch it."
+                what = f"{run.link.ref} lies on top across the way of the foot to {whom}: a toe can catch it."
                 yield cable_finding("C13", (run.link.ref, *feet), what)
 
 
@@ -91,4 +92,9 @@ def _beyond(plan: BoardPlan, drop: Drop) -> int:
 
 
 def _is_within(at: Corner, box: Box) -> bool:
-    return box.x0 < at[0] < box.x1 and box.y0 <= at[1] < box.y1
+    return box.x0 < at[0] < box.x1 and box.y0 < at[1] < box.y1
+
+
+def _lies_across(points: Sequence[Corner], path: Box) -> bool:
+    """Whether a leg lies across the path: a toe slides along one that leads the way the foot goes."""
+    return any(leg[0][1] == leg[1][1] and crosses(leg, path) for leg in pairwise(points))
