@@ -26,6 +26,25 @@ def pytest_itemcollected(item: pytest.Item) -> None:
     item.config.stash.setdefault(COLLECTED, set()).add(item.path)
 
 
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Longest files first, so that no process waits at the end for another one.
+
+    Those that drive a browser, and of them the ones of few tests, which walk the whole program; then those of
+    the database.
+    """
+    files: dict[Path, list[pytest.Item]] = {}
+    for item in items:
+        files.setdefault(item.path, []).append(item)
+    items[:] = [item for tests in sorted(files.values(), key=_rank) for item in tests]
+
+
+def _rank(tests: list[pytest.Item]) -> tuple[int, int]:
+    if any(test.get_closest_marker("browser") for test in tests):
+        return 0, len(tests)
+    return (1 if any(test.get_closest_marker("django_db") for test in tests) else 2), 0
+
+
 @pytest.fixture(scope="session")
 def django_db_modify_db_settings(django_db_modify_db_settings_parallel_suffix: None) -> None:
     if not (os.environ.get("BOARDSHOP_DATABASE_URL") or os.environ.get("BOARDSHOP_DATABASE_URL_FILE")):

@@ -17,6 +17,7 @@ from boardshop.crew.models import Shop
 from boardshop.ops import postgres
 from boardshop.ops.bench_edits import bench_edits
 from boardshop.ops.demo.load import load_demo
+from boardshop.ops.memory import keep_what_is_loaded
 
 type Measure = Callable[[Callable[[], object]], float]
 
@@ -38,6 +39,7 @@ def bench_pages(measure: Measure) -> None:
         account = load_demo()
         browser.login(username=account.username, password=account.password)
         board = Board.objects.get(name="Tallow left")
+        keep_what_is_loaded()
         base = measure(lambda: browser.get(reverse("trivial")))
         print(f"pages, 18 pedals, one process: {'ms':>21}{'queries':>9}{'ratio':>8}")
         _print("trivial signed-in page", base, _queries(lambda: browser.get(reverse("trivial"))), base)

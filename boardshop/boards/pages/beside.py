@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from dataclasses import dataclass
 
 from boardshop.boards.pages.findings import FindingRow, FoundRows
@@ -43,6 +43,11 @@ class Beside:
 
     def __bool__(self) -> bool:
         return bool(self.urgent or self.rest)
+
+    @property
+    def memory(self) -> Hashable:
+        """All that is shown of it; see templatetags/remembered.py."""
+        return self.ref, self.urgent, self.rest
 
     @property
     def key(self) -> str:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from boardshop.boards.catalogue import catalogue_of
-from boardshop.boards.forms.edits import Choices, EditForm
+from boardshop.boards.forms.edits import Choices, EditForm, OfferedField
 from boardshop.boards.forms.ends import AddSupplyForm
 from boardshop.boards.forms.feeds import ChainForm, FeedForm, MoveFeedForm, write_choice
 from boardshop.boards.pages.beside import Beside, BySubject
@@ -89,6 +89,18 @@ class JackRow:
     metered: str
     """What the plug's last meter reading says where it bars the pedal; blank where none does."""
     is_open: bool
+
+    @property
+    def memory(self) -> Hashable | None:
+        """All that a closed row shows; see templatetags/remembered.py."""
+        if self.move.is_bound or self.is_open:
+            return None
+        needs = (self.ref, self.number, self.name, self.need, self.draw)
+        fed = (self.feed, self.fed_by, self.together, self.at_pedal, self.metered)
+        outlet = self.move["outlet"]
+        assert isinstance(outlet.field, OfferedField)
+        choices = tuple((str(value), str(words)) for value, words in outlet.field.widget.choices)
+        return needs, fed, self.beside.memory, self.move.key, outlet.value(), choices
 
     @property
     def anchor(self) -> str:

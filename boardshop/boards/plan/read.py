@@ -41,10 +41,7 @@ def plan_at_start(board: Board) -> core.BoardPlan:
 
 @lru_cache(maxsize=32)
 def plan_from(text: str) -> core.BoardPlan:
-    """The plan of what `read_stored` has read.
-
-    Kept by that whole text, since the state before an edit is most often the one after the edit before it.
-    """
+    """The plan of what `read_stored` read, kept by that text: most edits start where the last one ended."""
     stored = parse_stored(text)
     head, pieces = stored.one("board"), stored.all("pieces")
     pedals = tuple(_pedal(row) for row in stored.texts("pedals"))
