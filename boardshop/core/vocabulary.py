@@ -99,6 +99,9 @@ SCREENS = ("joined", "isolated")
 ADAPTERS = ("reverser", "converter", "parallel", "series")
 DRAWER_KINDS = ("lead", *ADAPTERS)
 STOCK_KINDS = ("reel", "offcut")
+MADE_TESTS = ("passed", "failed")
+"""What the last test of a made cable said; blank = not tested, or not wholly."""
+
 SCHOOLS = ("common", "dynamics-first")
 
 SEVERITIES = ("danger", "damage", "fault", "unknown", "caution", "advice")

@@ -30,10 +30,15 @@ CABLE_RULES: dict[str, CableRule] = {
     "C09": CableRule("advice", "Route it under the frame, or place the two nearer.", "common practice"),
     "C10": CableRule("caution", "Shorten the run, or put a repeater in.", "MIDI 1.0 Detailed Specification"),
     "C11": CableRule("unknown", "Record the lead's whole length.", "common practice"),
+    "C30": CableRule(
+        "fault", "Take it off and mend it until it passes its test, or make a new one.", "common practice"
+    ),
+    "C31": CableRule("unknown", "Test it at the bench, and record what was read.", "common practice"),
 }
 """C01 value not recorded, C02 no way, C03 made too short, C04 through a closed frame, C05 plug and jack
 differ, C06 made without slack, C07 two-pole plug in a stereo jack, C08 stock too short, C09 long on top,
-C10 MIDI too long, C11 lead without a length."""
+C10 MIDI too long, C11 lead without a length, C30 made cable that failed its test, C31 one that was not
+tested."""
 
 LONG_ON_TOP_MM = 250
 """Above this a run goes under the frame; common practice."""

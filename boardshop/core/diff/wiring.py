@@ -13,7 +13,7 @@ from boardshop.core.naming import called
 from boardshop.core.order.paths import SignalPath, signal_paths
 from boardshop.core.plan import BoardPlan, Link
 
-OWN_FACTS = ("route", "length", "made", "carries", "screen")
+OWN_FACTS = ("route", "length", "made", "made_id", "made_test", "carries", "screen")
 TYPES = {"cable": "cable", "plug_from": "plug at its start", "plug_to": "plug at its end"}
 
 
