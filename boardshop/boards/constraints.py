@@ -37,6 +37,8 @@ BOARD_REFUSALS: Refusals = {
     "variant_name_once_per_board": errors.VariantNameTaken,
     "variant_has_a_name": errors.VariantNameMissing,
     "one_layout_search_under_way_per_board": errors.SearchUnderWay,
+    "made_cable_on_one_link": errors.CableElsewhere,
+    "made_cable_is_fit": errors.CableNotFit,
 }
 
 IMPORT_REFUSALS: Refusals = {**GEAR_REFUSALS, **BOARD_REFUSALS}

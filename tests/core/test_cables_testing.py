@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from boardshop.core.cables.limits import CABLE_TESTS, MadeAs, list_tests
+from boardshop.core.cables.limits import BENCH_TESTS, MadeAs, list_tests
 from boardshop.core.cables.register_words import CABLE_KINDS
 from boardshop.core.cables.testing import OVER, judge_test
 
@@ -137,5 +137,5 @@ def test_the_verdict_is_said_with_what_failed_or_lacks():
 
 
 def test_every_test_is_of_some_kind_and_says_what_it_finds():
-    assert all(test.kinds and test.finds and test.how for test in CABLE_TESTS)
-    assert all((test.limit is None) == bool(test.right) for test in CABLE_TESTS)
+    assert all(test.kinds and test.finds and test.how for test in BENCH_TESTS)
+    assert all((test.limit is None) == bool(test.right) for test in BENCH_TESTS)

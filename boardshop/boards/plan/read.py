@@ -11,6 +11,7 @@ from boardshop.boards.plan.stored import Row, Stored, read_stored
 from boardshop.core import plan as core
 from boardshop.core.defaults import fill_defaults
 from boardshop.core.index import same_plan
+from boardshop.core.vocabulary import MADE_TESTS
 from boardshop.gear.sheets import (
     as_float,
     cable_type_value,
@@ -122,6 +123,8 @@ def _link(row: Row, cables: TypeRefs, plugs: TypeRefs) -> core.Link:
         made=row.made,
         carries=row.carries,
         screen=row.screen,
+        made_id=row.made_code,
+        made_test=row.made_verdict if row.made_verdict in MADE_TESTS else None,
     )
 
 

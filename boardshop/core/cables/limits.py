@@ -45,7 +45,7 @@ class Limit:
 
 
 @dataclass(frozen=True, slots=True)
-class CableTest:
+class BenchTest:
     """One thing that is tested; `limit` is None for what is seen or heard instead of read."""
 
     key: str
@@ -82,8 +82,8 @@ _AUDIO = ("signal", "stereo")
 _WIRED = (*_AUDIO, "midi", "control")
 _ALL = (*_WIRED, "dc")
 
-CABLE_TESTS: tuple[CableTest, ...] = (
-    CableTest(
+BENCH_TESTS: tuple[BenchTest, ...] = (
+    BenchTest(
         "tug",
         "Look and tug",
         "Look into both plugs, then pull each with about 20 N.",
@@ -91,7 +91,7 @@ CABLE_TESTS: tuple[CableTest, ...] = (
         _ALL,
         right="no movement",
     ),
-    CableTest(
+    BenchTest(
         "tip_ohm",
         "Tip to tip",
         "From end to end, the meter's own leads taken off; of several wires the worst.",
@@ -99,7 +99,7 @@ CABLE_TESTS: tuple[CableTest, ...] = (
         _WIRED,
         lambda made: _per_metre(TIP_OHM, TIP_OHM_PER_M, made),
     ),
-    CableTest(
+    BenchTest(
         "sleeve_ohm",
         "Sleeve to sleeve",
         "From end to end, the meter's own leads taken off; the shield where there is no sleeve.",
@@ -107,7 +107,7 @@ CABLE_TESTS: tuple[CableTest, ...] = (
         _WIRED,
         lambda made: _per_metre(SLEEVE_OHM, SLEEVE_OHM_PER_M, made),
     ),
-    CableTest(
+    BenchTest(
         "insulation_mohm",
         "Tip to sleeve",
         "With nothing plugged in.",
@@ -117,7 +117,7 @@ CABLE_TESTS: tuple[CableTest, ...] = (
             f"above {say(INSULATION_MOHM)} Mohm, or over range", low=INSULATION_MOHM, over_range_passes=True
         ),
     ),
-    CableTest(
+    BenchTest(
         "crossed",
         "Tip to the far sleeve",
         "Across the cable, both ways.",
@@ -125,7 +125,7 @@ CABLE_TESTS: tuple[CableTest, ...] = (
         ("signal",),
         right="open",
     ),
-    CableTest(
+    BenchTest(
         "pin_map",
         "Pin by pin",
         "Each pin or ring against every one of the other end.",
@@ -133,7 +133,7 @@ CABLE_TESTS: tuple[CableTest, ...] = (
         ("stereo", "midi", "control"),
         right="each to its own and to no other",
     ),
-    CableTest(
+    BenchTest(
         "wiggle_ohm",
         "Wiggle",
         "Bend the cable at each end for 10 s while the meter holds least and most.",
@@ -141,7 +141,7 @@ CABLE_TESTS: tuple[CableTest, ...] = (
         _ALL,
         lambda made: Limit(f"at most {say(WIGGLE_OHM)} ohm of change", high=WIGGLE_OHM, with_bounds=True),
     ),
-    CableTest(
+    BenchTest(
         "listened",
         "Listen",
         "At high gain, tap and flex it.",
@@ -149,7 +149,7 @@ CABLE_TESTS: tuple[CableTest, ...] = (
         _AUDIO,
         right="no crackle, thump or hum",
     ),
-    CableTest(
+    BenchTest(
         "pf",
         "Capacitance",
         "Tip to sleeve, nothing plugged in.",
@@ -158,7 +158,7 @@ CABLE_TESTS: tuple[CableTest, ...] = (
         _capacitance,
         is_needed=False,
     ),
-    CableTest(
+    BenchTest(
         "polarity",
         "Polarity",
         "On the outlet that it is for, against what its label says.",
@@ -166,7 +166,7 @@ CABLE_TESTS: tuple[CableTest, ...] = (
         ("dc",),
         right="as labelled",
     ),
-    CableTest(
+    BenchTest(
         "drop_mv",
         "Loaded drop",
         f"Between outlet and plug with {DROP_AT_MA} mA flowing.",
@@ -181,5 +181,5 @@ CABLE_TESTS: tuple[CableTest, ...] = (
 meter that many do not have: a cable passes without it, and the page says that it was not read."""
 
 
-def list_tests(kind: str) -> tuple[CableTest, ...]:
-    return tuple(test for test in CABLE_TESTS if kind in test.kinds)
+def list_tests(kind: str) -> tuple[BenchTest, ...]:
+    return tuple(test for test in BENCH_TESTS if kind in test.kinds)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
-from boardshop.core.cables.limits import CableTest, Limit, MadeAs, list_tests, say
+from boardshop.core.cables.limits import BenchTest, Limit, MadeAs, list_tests, say
 
 type Reading = Decimal | bool | Literal["over"] | None
 """A number, whether what was seen or heard was right, `over` for a meter over its range, None = not read."""
@@ -58,7 +58,7 @@ class Judgement:
 
 
 def judge_test(made: MadeAs, readings: Mapping[str, Reading]) -> Judgement:
-    """Readings by the keys of `CABLE_TESTS`; those that this kind of cable does not have are left aside.
+    """Readings by the keys of `BENCH_TESTS`; those that this kind of cable does not have are left aside.
 
     Failed where one reading is out of its limit; passed where every needed one was read and none is.
     """
@@ -76,7 +76,7 @@ def judge_test(made: MadeAs, readings: Mapping[str, Reading]) -> Judgement:
     return Judgement(verdict, lines)
 
 
-def _judge(test: CableTest, made: MadeAs, reading: Reading) -> Judged:
+def _judge(test: BenchTest, made: MadeAs, reading: Reading) -> Judged:
     limit = test.limit(made) if test.limit else None
     words = limit.words if limit else test.right
     if test.limit and limit is None:
@@ -100,7 +100,7 @@ def _passes(limit: Limit | None, reading: Reading) -> bool:
 UNITS = {"tip_ohm": "ohm", "sleeve_ohm": "ohm", "insulation_mohm": "Mohm", "wiggle_ohm": "ohm", "pf": "pF"}
 
 
-def _say(test: CableTest, reading: Reading) -> str:
+def _say(test: BenchTest, reading: Reading) -> str:
     if reading is None:
         return ""
     if isinstance(reading, bool):

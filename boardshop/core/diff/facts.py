@@ -78,7 +78,6 @@ WORDS = {
     "inlet_side": "side of the mains inlet",
     "keepouts": "keep-outs",
     "made": "made as",
-    "made_id": "id of its made cable",
     "made_test": "test of its made cable",
     "length": "length of the given cable",
     "tone_nf": "tone capacitor",
