@@ -24,9 +24,9 @@ def note_stays(board: Board, before: Moment, after: Moment) -> None:
 
 
 def begin_stays(board: Board, plan: BoardPlan, refs: dict[int, str]) -> None:
-    """By a cable's key, the ref of the link of this plan that it is on from now on."""
+    """By a cable's key, the ref of the link of this plan that it is on from now on; no query for none."""
     links = {fold(link.ref): link for link in plan.links}
-    CableStay.objects.bulk_create(
+    rows = [
         CableStay(
             cable_id=cable,
             board=board,
@@ -37,7 +37,9 @@ def begin_stays(board: Board, plan: BoardPlan, refs: dict[int, str]) -> None:
             put_by=str(board.person or ""),
         )
         for cable, ref in sorted(refs.items())
-    )
+    ]
+    if rows:
+        CableStay.objects.bulk_create(rows)
 
 
 def _cables_on(state: State) -> dict[int, str]:

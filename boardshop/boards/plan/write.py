@@ -5,6 +5,7 @@ from typing import Any
 
 from django.db import transaction
 
+from boardshop.boards.history.stays import begin_stays
 from boardshop.boards.models import (
     AcceptedFinding,
     Amp,
@@ -81,6 +82,7 @@ class _Writer:
         for number, feed in enumerate(self.plan.feeds):
             self._add_feed(number, feed)
         self._add_notes()
+        begin_stays(self.board, self.plan, self._refs_of_cables())
         if with_stock:
             self._add_stock()
             self._add_drawer()
@@ -94,6 +96,9 @@ class _Writer:
         keys = tuple(plug.pk if plug else None for plug in plugs)
         cable = self._cable(link.cable)
         return keys in (own, own[::-1]) and (cable.pk if cable else None) == made.cable_id
+
+    def _refs_of_cables(self) -> dict[int, str]:
+        return {self.made[fold(one.ref)].pk: one.ref for one in self.plan.links if fold(one.ref) in self.made}
 
     def _keep(self, item: Item) -> None:
         self.items[fold(item.ref)] = item

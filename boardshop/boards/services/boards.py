@@ -10,7 +10,6 @@ from django.db import transaction
 from boardshop.boards.constraints import BOARD_REFUSALS, IMPORT_REFUSALS
 from boardshop.boards.errors import BegunAlready, NameMissing
 from boardshop.boards.history.recording import UNNAMED, record_begin
-from boardshop.boards.history.stays import begin_stays
 from boardshop.boards.models import Board, Frame
 from boardshop.boards.models import Link as LinkRow
 from boardshop.boards.plan.frames import frame_columns
@@ -96,7 +95,7 @@ def import_board(
     with refusals_by(IMPORT_REFUSALS, **UNNAMED, board=title, name=title):
         board = store_plan(shop, plan, name=title, client=client, begun_by=begun_by)
         record_begin(
-            board, by, " ".join(["The board was begun from a board file.", *_note_cables(board, plan)])
+            board, by, " ".join(["The board was begun from a board file.", *_say_left_cables(board, plan)])
         )
     return board
 
@@ -117,14 +116,12 @@ def copy_board(
     return copy
 
 
-def _note_cables(board: Board, plan: BoardPlan) -> list[str]:
-    """Where the made cables of the file are from now on; a sentence for each that was not taken."""
+def _say_left_cables(board: Board, plan: BoardPlan) -> list[str]:
+    """A sentence for each made cable of the file that was not taken."""
     if all(link.made_id is None and link.made_test is None for link in plan.links):
         return []
-    links = LinkRow.objects.filter(board=board, made_cable__isnull=False)
-    cables = {key: ref for key, ref in links.values_list("made_cable", "ref") if key is not None}
-    begin_stays(board, plan, cables)
-    return say_left(plan.links, map(fold, cables.values()))
+    taken = LinkRow.objects.filter(board=board, made_cable__isnull=False).values_list("ref", flat=True)
+    return say_left(plan.links, map(fold, taken))
 
 
 def _without_units(plan: BoardPlan) -> BoardPlan:

@@ -16,6 +16,7 @@ from boardshop.gear.services import add_drawer_item
 from boardshop.ops.demo.boards import ARTISTS, CUSTOMER, demo_boards
 from boardshop.ops.demo.build import big_frame, small_frame
 from boardshop.ops.demo.drawer import DRAWER
+from boardshop.ops.demo.made_cables import add_made_cables
 from boardshop.ops.demo.pictures import add_pictures
 from boardshop.ops.demo.releases import as_released, release
 
@@ -58,6 +59,7 @@ def load_demo() -> DemoAccount:
     Unit.objects.filter(shop=shop, serial="").update(condition="played in", location="on its board")
     Unit.objects.filter(shop=shop).exclude(serial="").update(condition="good", location="on its board")
     add_pictures(shop, owner)
+    add_made_cables(shop, owner)
     return DemoAccount(shop, USERNAME, password)
 
 
