@@ -6,9 +6,3 @@ from boardshop.crew.errors import Refusal
 class CableMoved(Refusal):
     """Somebody put %(cable)s elsewhere at this very moment, so nothing was stored; look where it is now, then
     send this again."""
-
-
-class LaterThanToday(Refusal):
-    """%(on)s is still to come; write the day on which it was."""
-
-    field = "on"

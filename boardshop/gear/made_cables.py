@@ -6,6 +6,7 @@ from boardshop.core import plan as core
 from boardshop.core.cables.limits import MadeAs
 from boardshop.core.cables.retest import Retest, judge_retest
 from boardshop.core.cables.spares import SpareCable
+from boardshop.core.defaults import fill_cable
 from boardshop.gear.models import MadeCable, PlugType
 from boardshop.gear.sheets import cable_type_value, plug_type_value
 
@@ -16,7 +17,7 @@ def spare_value(cable: MadeCable) -> SpareCable:
         code=cable.code,
         kind=cable.kind,
         length_mm=cable.length,
-        cable=None if cable.cable is None else cable_type_value(cable.cable, "cable"),
+        cable=None if cable.cable is None else fill_cable(cable_type_value(cable.cable, "cable")),
         plug_a=_plug_value(cable.plug_a),
         plug_b=_plug_value(cable.plug_b),
         verdict=cable.verdict,
@@ -38,6 +39,7 @@ def retest_of(
         today=today,
         shows_since=shows_since,
         lead_since=lead_since,
+        has_failed=cable.verdict == "failed",
     )
 
 

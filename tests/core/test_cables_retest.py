@@ -59,6 +59,17 @@ def test_what_was_never_tested_is_to_be_tested():
     assert (retest.state, retest.is_due, retest.due_on) == ("never tested", True, None)
 
 
+def test_one_that_failed_is_to_be_mended_whenever_it_was_tested():
+    retest = judge_retest(tested_on=TESTED, fixings=("soldered",) * 2, today=TESTED, has_failed=True)
+    assert (retest.is_due, retest.said) == (True, "to be mended and tested")
+
+
+def test_a_row_of_a_list_has_it_short():
+    today = date(2026, 4, 1)
+    words = [judged(today, *pair).brief for pair in (("soldered",) * 2, (None, None), ("solderless", None))]
+    assert words == ["retest 2026-09-01", "retest 2026-06-01 or later", "retest 2026-06-01"]
+
+
 @pytest.mark.parametrize(("today", "worn"), [(date(2027, 2, 28), False), (date(2027, 3, 1), True)])
 def test_a_lead_is_replaced_after_twelve_months_in_use(today, worn):
     retest = judge_retest(tested_on=today, fixings=("soldered",) * 2, today=today, lead_since=TESTED)

@@ -27,7 +27,8 @@ def test_one_that_does_not_reach_comes_last_and_says_by_how_much():
     short, first = spare("2A", 122), spare("2B", 300)
     fits = ranked(short, first)
     assert [fit.spare.code for fit in fits] == ["2B", "2A"]
-    assert fits[1].against == ("does not reach, 1 mm too short",)
+    assert [fit.fits for fit in fits] == [True, False]
+    assert fits[1].reach.said == "does not reach, 1 mm too short"
 
 
 def test_the_run_is_measured_with_the_spares_own_plugs():

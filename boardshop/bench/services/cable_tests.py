@@ -96,7 +96,7 @@ def report_fault(cable: MadeCable, *, on: date, by: Person, cause: str = "", **f
     came_off = ""
     if cause != JACK_WAS_GUILTY and _is_newest(cable, on):
         came_off = _come_off(link, cable, by, f"Cable {cable.code} had a fault: {facts['symptom']}.")
-        save_changes(cable, {"verdict": "failed"})
+        save_changes(cable, {"verdict": "failed", "place": "bench"})
     return Happened(cable, came_off)
 
 
@@ -139,7 +139,7 @@ def _is_newest(cable: MadeCable, on: date) -> bool:
 def _standing(cable: MadeCable, verdict: str, on: date) -> dict[str, Any]:
     if verdict == "incomplete":
         return {"verdict": cable.verdict or "incomplete"}
-    return {"verdict": verdict, "tested_on": on}
+    return {"verdict": verdict, "tested_on": on} | ({"place": "bench"} if verdict == "failed" else {})
 
 
 def _stay_on(cable: MadeCable, on: date) -> CableStay | None:

@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from boardshop.boards.errors import CableDoesNotFit, CableElsewhere, CableNotFit, CableTooShort, MadeOfCable
+from boardshop.boards.cable_errors import (
+    CableDoesNotFit,
+    CableElsewhere,
+    CableNotFit,
+    CableTooShort,
+    MadeOfCable,
+)
 from boardshop.boards.history.recording import recorded
 from boardshop.boards.models import Board, Link
 from boardshop.boards.plan.read import load_plan
@@ -56,7 +62,7 @@ def put_cable(board: Board, link: Link, cable: MadeCable, *, anyway: bool = Fals
 def take_cable_off(board: Board, seen: int, link: Link, cable: MadeCable, *, said: str = "") -> None:
     """Leave the link to be made anew; `said` stands first in the history.
 
-    The cable is spare then, or at the bench when it failed.  Raises NoCableThere through `check_cable_there`.
+    The cable is spare then, or at the bench when it failed.
     """
     check_board(board, link)
     with recorded(board, seen) as recording:

@@ -8,7 +8,7 @@ After a drop, a flight or a wet show a test is due whatever stands here.
 
 from calendar import monthrange
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 LEAD_MONTHS = 12
@@ -31,6 +31,8 @@ class Retest:
 
     state: str
     said: str
+    brief: str
+    """For a row of a list: `retest due`, `retest 2026-09-01`, `retest 2026-06-01 or later`."""
     due_on: date | None = None
     replace_on: date | None = None
     is_worn: bool = False
@@ -48,6 +50,7 @@ def judge_retest(
     today: date,
     shows_since: int | None = None,
     lead_since: date | None = None,
+    has_failed: bool = False,
 ) -> Retest:
     """`fixings` are the words for both plugs, None where not recorded; the one that asks for more counts.
 
@@ -55,33 +58,36 @@ def judge_retest(
     in use as an instrument's or amp's lead.
     """
     replace_on = add_months(lead_since, LEAD_MONTHS) if lead_since else None
-    state, said, due_on = _judge(tested_on, fixings, today, shows_since)
-    is_worn = replace_on is not None and today >= replace_on
-    if replace_on is not None:
-        when = "has been in use for 12 months: replace it" if is_worn else f"replace the lead on {replace_on}"
-        said = f"{said}; {when}"
-    return Retest(state, said, due_on, replace_on, is_worn)
+    found = FAILED if has_failed else _judge(tested_on, fixings, today, shows_since)
+    if replace_on is None:
+        return found
+    is_worn = today >= replace_on
+    when = "in use for 12 months: replace it" if is_worn else f"replace the lead on {replace_on}"
+    brief = f"{found.brief}, replace it" if is_worn else found.brief
+    return replace(found, said=f"{found.said}; {when}", brief=brief, replace_on=replace_on, is_worn=is_worn)
 
 
-def _judge(
-    tested_on: date | None, fixings: Sequence[str | None], today: date, shows: int | None
-) -> tuple[str, str, date | None]:
+FAILED = Retest("due", "to be mended and tested", "mend and test")
+NEVER = Retest("never tested", "not tested in full yet", "not tested in full")
+
+
+def _judge(tested_on: date | None, fixings: Sequence[str | None], today: date, shows: int | None) -> Retest:
     if tested_on is None:
-        return "never tested", "never tested", None
+        return NEVER
     known = [INTERVALS[word] for word in fixings if word in INTERVALS]
     is_known = len(known) == len(fixings) and bool(known)
     interval = min(known, key=lambda one: one.months, default=SOLDERED)
     due_on = add_months(tested_on, interval.months)
     if today >= due_on:
-        return "due", f"retest due since {due_on}", due_on
+        return Retest("due", f"retest due since {due_on}", "retest due", due_on)
     if shows is not None and shows >= interval.shows:
-        return "due", f"retest due, {shows} shows since the last test", due_on
+        return Retest("due", f"retest due, {shows} shows since the last test", "retest due", due_on)
     # A solderless plug asks soonest, so a recorded one settles it whatever the other is.
     if is_known or interval == SOLDERLESS:
-        return "not due", f"retest due on {due_on}", due_on
+        return Retest("not due", f"retest due on {due_on}", f"retest {due_on}", due_on)
     soonest = add_months(tested_on, SOLDERLESS.months)
     said = f"retest between {soonest} and {due_on}, how its plugs are fixed is not recorded"
-    return "unknown", said, None
+    return Retest("unknown", said, f"retest {soonest} or later")
 
 
 def add_months(day: date, months: int) -> date:

@@ -28,7 +28,7 @@ class SpareCable:
 class SpareFit:
     """A spare on a link, with end A at its start or, ``is_turned``, end B.
 
-    ``against`` says what it cannot be used for, ``notes`` what to know; it fits where nothing is against it.
+    ``against`` says why it cannot be used there, whatever its length; ``notes`` what to know.
     """
 
     spare: SpareCable
@@ -39,7 +39,8 @@ class SpareFit:
 
     @property
     def fits(self) -> bool:
-        return not self.against
+        """Nothing is against it, and it is not known to be too short."""
+        return not self.against and self.reach.state != "too short"
 
 
 def rank_spares(plan: BoardPlan, ref: str, spares: Iterable[SpareCable]) -> tuple[SpareFit, ...]:
@@ -76,8 +77,6 @@ def _fit(
     against = [*_wrong_kind(link, spare), *_wrong_plugs(plan, link, start, end)]
     if spare.verdict == "failed":
         against.append("it failed its test")
-    if reach.state == "too short":
-        against.append(reach.said)
     notes = [] if spare.verdict == "passed" or spare.verdict == "failed" else ["not tested, or not wholly"]
     return SpareFit(spare, is_turned, reach, tuple(against), (*notes, *_unknown_plugs(start, end)))
 

@@ -1,4 +1,4 @@
-"""The demo's register of made cables: some on a board, a spare, one at the bench, a faulty and a scrapped one."""
+"""The demo's made cables: some on a board, a spare, one at the bench, a faulty and a scrapped one."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from boardshop.boards.models import Board, Link
 from boardshop.boards.plan.read import load_plan
 from boardshop.boards.services.made_cables import put_cable
 from boardshop.core.cables import list_runs
-from boardshop.core.cables.testing import OVER, Reading
+from boardshop.core.cables.testing import Reading
 from boardshop.crew.models import Person, Shop
 from boardshop.gear.models import MadeCable
 from boardshop.gear.records import MadeCableRecord
@@ -30,7 +30,7 @@ GOOD: dict[str, Reading] = {
     "tug": True,
     "tip_ohm": Decimal("0.08"),
     "sleeve_ohm": Decimal("0.04"),
-    "insulation_mohm": OVER,
+    "insulation_mohm": "over",
     "crossed": True,
     "wiggle_ohm": Decimal("0.01"),
     "listened": True,
