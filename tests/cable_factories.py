@@ -4,6 +4,10 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from django.db import connection
+from django.test import Client as Browser
+from django.test.utils import CaptureQueriesContext
+
 from boardshop.bench.services.cable_tests import record_test
 from boardshop.boards.access import get_board_for
 from boardshop.boards.models import Board, Link
@@ -54,3 +58,9 @@ def link_row(board: Board, ref: str) -> Link:
 
 def fresh(cable: MadeCable) -> MadeCable:
     return MadeCable.objects.get(pk=cable.pk)
+
+
+def count_queries(browser: Browser, address: str) -> int:
+    with CaptureQueriesContext(connection) as queries:
+        assert browser.get(address).status_code == 200
+    return len(queries)

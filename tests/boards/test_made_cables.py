@@ -124,12 +124,12 @@ def test_postgres_lets_a_cable_be_on_one_link_only(board: Board, cast: Cast) -> 
     assert constraint_of(refused.value) == "made_cable_on_one_link"
 
 
-def test_one_that_seems_too_short_goes_on_only_when_told_so(board: Board, cast: Cast) -> None:
-    short = make_tested(cast.shop, cast.editor, 25)
+def test_one_that_seems_too_short_goes_on_only_when_told_so(cast: Cast) -> None:
+    board, short = make_board(cast.shop, 2), make_tested(cast.shop, cast.editor, 25)
     with pytest.raises(CableTooShort, match="does not reach"):
-        put(short, board, "W1", cast.editor)
-    put(short, board, "W1", cast.editor, anyway=True)
-    assert planned(board, "W1")[0] == 25
+        put(short, board, "W2", cast.editor)
+    put(short, board, "W2", cast.editor, anyway=True)
+    assert planned(board, "W2")[0] == 25
 
 
 def test_one_of_another_kind_or_plug_does_not_fit(board: Board, cast: Cast) -> None:
