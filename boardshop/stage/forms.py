@@ -17,8 +17,7 @@ from boardshop.gear.access import get_made_cable_for
 from boardshop.gear.models import MadeCable
 
 UNKNOWN_CODE = _(
-    "No board of yours has the code “%(code)s”, and no made cable. It stands on the case label and beside the "
-    "board's name; a cable's id on both its ends."
+    "No board of yours has the code “%(code)s”. It stands on the case label and beside the board's name."
 )
 
 

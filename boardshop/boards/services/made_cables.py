@@ -86,7 +86,9 @@ def check_given(link: Link, columns: dict[str, Any]) -> None:
         )
         new = columns.get(name, now)
         if (new.pk if hasattr(new, "pk") else new) != now:
-            raise MadeOfCable(field=name, ref=link.ref, cable=link.made_cable, what=what)
+            # A row of the cables page carries the made length along without a field for it.
+            field = "" if name == "made" else name
+            raise MadeOfCable(field=field, ref=link.ref, cable=link.made_cable, what=what)
 
 
 def _columns_from(cable: MadeCable, link: Link, *, is_turned: bool) -> dict[str, Any]:
