@@ -45,3 +45,8 @@ class StockChangedSince(Refusal):
 
 class CutNumberTaken(Refusal):
     """Somebody else booked cuts at this moment, so nothing was booked; book it again."""
+
+
+class CableMoved(Refusal):
+    """Somebody put %(cable)s elsewhere at this very moment, so nothing was stored; look where it is now, then
+    send this again."""

@@ -1,22 +1,11 @@
-"""The short identity on a printed label, read by eye in the dark or by a camera."""
+"""The code of a board."""
 
-import secrets
-import unicodedata
-
-ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
-"""No 0/O, 1/I/L or U/V pair that could be misread."""
-
-LENGTH = 5
+from boardshop.crew.codes import ALPHABET as ALPHABET
+from boardshop.crew.codes import BOARD_LENGTH as LENGTH
+from boardshop.crew.codes import clean_code as clean_code
+from boardshop.crew.codes import random_code
 
 
 def new_code() -> str:
     """A random code such as 7K3MA; uniqueness is the database's word."""
-    return "".join(secrets.choice(ALPHABET) for _ in range(LENGTH))
-
-
-def clean_code(text: str) -> str:
-    """What somebody typed, as a code: capitals, no spaces or dashes, a U read as the V that it must be."""
-    typed = (
-        letter for letter in text.upper() if not (letter.isspace() or unicodedata.category(letter) == "Pd")
-    )
-    return "".join(typed).replace("U", "V")
+    return random_code(LENGTH)

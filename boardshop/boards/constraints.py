@@ -1,6 +1,6 @@
 """Which refusal each named constraint of the board tables stands for."""
 
-from boardshop.boards import errors
+from boardshop.boards import cable_errors, errors
 from boardshop.crew.constraints import Refusals
 from boardshop.gear.constraints import GEAR_REFUSALS
 
@@ -37,6 +37,8 @@ BOARD_REFUSALS: Refusals = {
     "variant_name_once_per_board": errors.VariantNameTaken,
     "variant_has_a_name": errors.VariantNameMissing,
     "one_layout_search_under_way_per_board": errors.SearchUnderWay,
+    "made_cable_on_one_link": cable_errors.CableElsewhere,
+    "made_cable_is_fit": cable_errors.CableNotFit,
 }
 
 IMPORT_REFUSALS: Refusals = {**GEAR_REFUSALS, **BOARD_REFUSALS}

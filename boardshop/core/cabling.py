@@ -46,6 +46,10 @@ class Link:
     made: int | None = None
     carries: str = "signal"
     screen: str = "joined"
+    made_id: str | None = None
+    """The id on the made cable's own labels."""
+    made_test: str | None = None
+    """`passed` or `failed`; None where it was not tested, or not wholly."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,8 @@ class Hop:
     carries: str
     length_mm: int | None
     """Of a given or made cable; None where it is still to be cut."""
+    made_id: str | None = None
+    """The id on its labels, where it is in the register."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +186,7 @@ def _hop(index: PlanIndex, link: Link, own: str) -> Hop:
         far_name=part.name if part is not None and part.name else ref,
         carries=link.carries,
         length_mm=link.made or link.length,
+        made_id=link.made_id,
     )
 
 

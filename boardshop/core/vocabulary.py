@@ -101,6 +101,9 @@ DRAWER_KINDS = ("lead", *ADAPTERS)
 STOCK_KINDS = ("reel", "offcut")
 FIXINGS = ("soldered", "solderless", "screw", "moulded")
 """How a plug holds its cable; a moulded one cannot be put on cable that is cut."""
+MADE_TESTS = ("passed", "failed")
+"""What the last test of a made cable said; blank = not tested, or not wholly."""
+
 SCHOOLS = ("common", "dynamics-first")
 
 SEVERITIES = ("danger", "damage", "fault", "unknown", "caution", "advice")

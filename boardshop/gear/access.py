@@ -6,12 +6,14 @@ from django.db.models import QuerySet
 from django.http import Http404
 
 from boardshop.crew.access import Visitor, get_shop_for
+from boardshop.crew.codes import clean_code
 from boardshop.gear.kinds import GearKind, kind_called
 from boardshop.gear.models import (
     CableStock,
     CableType,
     DrawerItem,
     FrameModel,
+    MadeCable,
     PedalModel,
     PlugType,
     ReadyMade,
@@ -57,6 +59,18 @@ def get_drawer_item_for(person: Visitor, pk: int, *, editing: bool = False) -> D
 def get_unit_for(person: Visitor, pk: int, *, editing: bool = False) -> Unit:
     """With its model, owner and measured draws."""
     return _get(whole_units(Unit.objects.all()), person, pk, editing)
+
+
+def get_made_cable_for(person: Visitor, code: str, *, editing: bool = False) -> MadeCable:
+    """One cable of the shop's register by its id, scrapped ones too, with its shop, type and plugs."""
+    rows = MadeCable.objects.select_related("shop", "cable", "plug_a", "plug_b")
+    shop = get_shop_for(person)
+    cable = rows.filter(shop=shop, code=clean_code(code)).first()
+    if cable is None:
+        raise Http404
+    if editing:
+        get_shop_for(person, editing=True)
+    return cable
 
 
 def get_gear_for(person: Visitor, kind: GearKind, pk: int, *, editing: bool = False) -> GearRow:

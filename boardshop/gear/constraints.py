@@ -36,6 +36,8 @@ _WORDS = (
     "cable_stock_kind_known",
     "drawer_item_kind_known",
     *(f"{table}_connector_known" for table in ("supply_lead", "drawer_item")),
+    *(f"made_cable_{column}_known" for column in ("kind", "place", "verdict")),
+    *(f"cable_fault_{column}_known" for column in ("end", "cause", "chain_place")),
 )
 _SIZES = (
     *(f"pedal_model_{column}_positive" for column in ("width", "depth", "height", "weight")),
@@ -81,4 +83,11 @@ GEAR_REFUSALS: Refusals = {
     "unit_serial_once_per_pedal_model": errors.SerialTaken,
     "unit_serial_once_per_supply_model": errors.SerialTaken,
     "unit_draw_once_per_jack": errors.DrawTwice,
+    "made_cable_code_once_per_shop": errors.CableIdTaken,
+    "made_cable_code_readable": errors.CableIdUnreadable,
+    "made_cable_length_within": errors.CableLengthImpossible,
+    "cable_test_readings_within": errors.ReadingImpossible,
+    "cable_test_over_range_known": errors.ReadingImpossible,
+    "cable_test_has_a_verdict": errors.CableVerdictMissing,
+    "cable_fault_has_a_symptom": errors.SymptomMissing,
 }

@@ -224,3 +224,48 @@ class NoSuchOwner(Refusal):
     """This shop knows no artist or customer “%(name)s”; add them first, or correct the name."""
 
     field = "owner"
+
+
+class CableIdTaken(Refusal):
+    """%(name)s is the id of another cable; send it again, and another id is drawn."""
+
+
+class CableIdUnreadable(Refusal):
+    """%(name)s is no id of a cable; an id has four letters or digits, such as 7K3M."""
+
+
+class CableLengthImpossible(Refusal):
+    """A made cable is 20 mm to 100000 mm long; look for a slipped point or a wrong unit."""
+
+    field = "length"
+
+
+class ReadingImpossible(Refusal):
+    """No meter shows that: a reading is from zero on, and beyond its range is written as OL."""
+
+
+class CableVerdictMissing(Refusal):
+    """Nothing was read; write down at least one reading, or leave the test for later."""
+
+
+class SymptomMissing(Refusal):
+    """Write what was heard or seen, such as “crackles when stepped beside”."""
+
+    field = "symptom"
+
+
+class NoSuchPlug(Refusal):
+    """This shop has no plug type “%(name)s”; add it first, or choose one of the list."""
+
+
+class CableScrapped(Refusal):
+    """%(name)s was scrapped on %(on)s; take it from the scrap again first, or use another cable."""
+
+
+class CableNotScrapped(Refusal):
+    """%(name)s is not on the scrap: somebody has taken it from there already."""
+
+
+class CableOnBoard(Refusal):
+    """%(name)s is %(there)s, so its kind, type, plugs and length stay as they are; take it off there first,
+    or leave them."""

@@ -202,6 +202,26 @@ class UnitRecord:
         return " ".join(part for part in (self.maker, self.model, self.serial) if part)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MadeCableRecord:
+    """Types are named as the shop's lists have them; `length` is the cut length, plugs' insides included."""
+
+    length: int
+    kind: str = "signal"
+    cable: str = ""
+    reel: str = ""
+    plug_a: str = ""
+    plug_b: str = ""
+    made_by: str = ""
+    made_on: date | None = None
+    place: str = "spare"
+    where: str = ""
+    note: str = ""
+
+    def __str__(self) -> str:
+        return "this cable"
+
+
 type GearRecord = (
     PedalRecord
     | SupplyRecord
@@ -212,4 +232,5 @@ type GearRecord = (
     | ReadyMadeRecord
     | DrawerRecord
     | UnitRecord
+    | MadeCableRecord
 )

@@ -14,8 +14,13 @@ from boardshop.stage.forms import CodeForm
 
 @require_safe
 def find_board(request: HttpRequest) -> HttpResponse:
-    """A code typed by hand, where no camera reads the label; it leads to the stage page of its board."""
+    """A code typed by hand, where no camera reads the label; it leads to the stage page of its board.
+
+    A made cable's id leads to the cable.
+    """
     form = CodeForm(request.GET if "code" in request.GET else None, person=request.user)
+    if form.is_bound and form.is_valid() and form.cable:
+        return redirect("show-made-cable", form.cable.code)
     if form.is_bound and form.is_valid() and form.board:
         return redirect("stage-board", form.board.code)
     return render(request, "stage/find_board.html", {"form": form}, status=422 if form.is_bound else 200)

@@ -22,6 +22,10 @@ CHOICES_OF_FORMS = {
 """Chosen from the very list that the constraint holds."""
 
 WRITTEN_BY_SERVICES = {
+    "cable_stay_chain_place_known",
+    "cable_stay_ends_after_it_began",
+    "cable_stays_in_one_place",
+    "link_made_cable_has_its_length",
     "accepted_finding_names_a_rule",
     "board_code_readable",
     "change_once_per_edit",

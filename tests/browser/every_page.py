@@ -15,6 +15,7 @@ from playwright.sync_api import Page
 
 from boardshop.boards.models import Board
 from boardshop.crew.models import Person
+from boardshop.gear.models import MadeCable
 from boardshop.ops.demo.load import USERNAME, load_demo
 from tests.boards.searches import PLACING, answered
 from tests.chromium import AXE, PHONE, InBrowser, overflows_sideways
@@ -39,9 +40,9 @@ def addresses(patterns: list[Any] | None = None) -> Iterator[tuple[str, tuple[st
 
 
 def candidates(parameter: str) -> list[Any]:
-    """What may stand for a parameter: a board's code, a part's ref, or the key of any row of ours."""
+    """What may stand for a parameter: a code of a board or cable, a part's ref, or the key of any row."""
     if parameter == "code":
-        return [Board.objects.order_by("pk").first().code]
+        return [model.objects.order_by("pk").first().code for model in (Board, MadeCable)]
     if parameter != "pk" and not parameter.endswith("_pk"):
         return list(PARTS)
     ours = [model for app in ("crew", "gear", "boards") for model in apps.get_app_config(app).get_models()]

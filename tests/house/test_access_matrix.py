@@ -58,6 +58,7 @@ TABLE = """
 200 200 200 200 302  405 405 405 405 302  cut-plan cut-jobs
 200 200 200 200 302  405 405 405 405 302  kinds explain-kind order-rules power-rules cable-rules
 200 200 200 200 302  405 405 405 405 302  export-gear download-template
+200 200 200 200 302  405 405 405 405 302  made-cables cable-failures export-made-cables
 
 # What only an owner does.
 200 200 200 200 302  422 403 403 422 302  shop-settings
@@ -79,6 +80,7 @@ TABLE = """
 200 200 200 404 302  405 405 405 405 302  underside side-view measure-layout
 200 200 200 404 302  405 405 405 405 302  revisions show-revision revision-file revision-report
 200 200 200 404 302  405 405 405 405 302  first-power first-power-sheet
+200 200 200 404 302  405 405 405 405 302  show-made-cable spares-for-link
 200 200 200 404 302  405 405 405 405 302  show-file show-thumbnail supply-files try-feed
 # What if nothing is named to lie elsewhere; what is chosen is a part of the layout page, and leads there.
 422 422 422 404 302  405 405 405 405 302  try-places
@@ -88,7 +90,7 @@ TABLE = """
 200 200 403 200 302  405 405 405 405 302  new-board
 200 200 403 200 302  422 422 403 422 302  add-client add-pedal-model add-supply-model add-frame-model
 200 200 403 200 302  422 422 403 422 302  add-cable-type add-plug-type add-stock add-unit import-gear
-200 200 403 200 302  422 422 403 422 302  add-drawer-item add-ready-made
+200 200 403 200 302  422 422 403 422 302  add-drawer-item add-ready-made add-made-cable
 405 405 405 405 302  422 422 403 422 302  book-cuts
 405 405 405 405 302  422 422 403 422 302  apply-import begin-board import-board copy-board
 
@@ -99,6 +101,11 @@ TABLE = """
 200 200 403 404 302  422 422 403 404 302  change-ready-made
 200 200 403 404 302  422 422 403 404 302  delete-client change-file
 200 200 403 404 302  422 422 403 404 302  change-board change-pedal change-end change-link
+200 200 403 404 302  422 422 403 404 302  change-made-cable test-cable report-cable-fault scrap-cable
+200 200 403 404 302  422 422 403 404 302  put-cable-on-board
+405 405 405 405 302  422 422 403 404 302  take-cable-off
+# One that is not on the scrap is told so, on its page.
+405 405 405 405 302  302 302 403 404 302  unscrap-cable
 405 405 405 405 302  422 422 403 404 302  measure-draw add-gear-files add-board-files
 405 405 405 405 302  422 422 403 404 302  change-frame remove-board accept-finding undo-change redo-change
 405 405 405 405 302  422 422 403 404 302  follow-school

@@ -31,6 +31,7 @@ from boardshop.gear.models import (
     CableType,
     DrawerItem,
     FrameModel,
+    MadeCable,
     PedalModel,
     PlugType,
     ReadyMade,
@@ -106,7 +107,7 @@ class Walk:
             "<slug:kind>": lambda: KINDS[0].slug,
             "<str:kind>": lambda: "fuzz",
             "<int:pk>": lambda: self.key_of(route),
-            "<str:code>": lambda: self.board.code,
+            "<str:code>": lambda: self.code_of(route),
             "<str:key>": lambda: Attachment.with_trash.filter(shop=self.shop).order_by("pk")[0].key,
             "<int:number>": lambda: self.board.revisions.earliest("pk").number,
             "<str:ref>": lambda: self.ref_of(route),
@@ -121,6 +122,12 @@ class Walk:
     def fed_end(self) -> str:
         jack = FeedJack.objects.filter(pedal__board=self.board).order_by("pk")[0]
         return f"{jack.pedal.ref}.{jack.jack.name}"
+
+    def code_of(self, route: str) -> str:
+        """A board's code, or the id of a made cable."""
+        if route.startswith("/bench/cables/"):
+            return MadeCable.objects.filter(shop=self.shop).order_by("pk")[0].code
+        return self.board.code
 
     def key_of(self, route: str) -> int:
         if "/variants/" in route:

@@ -14,7 +14,9 @@ __all__ = ["walk"]
 
 OF_THE_DEVICE = ("django_session", "usersessions_usersession", "crew_counter")
 """Who is signed in where, and the locks and counters that keep guesses slow; none is a thing of the shop."""
-TAKEN_OUT = {"export-audit", "export-gear", "board-file", "revision-file", "revision-report"}
+TAKEN_OUT = {
+    *{"export-audit", "export-gear", "export-made-cables", "board-file", "revision-file", "revision-report"}
+}
 """What an owner finds in the audit."""
 
 

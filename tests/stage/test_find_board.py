@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from boardshop.boards.models import Board
 from tests.board_factories import make_board
+from tests.cable_factories import make_cable
 from tests.factories import Cast
 
 pytestmark = pytest.mark.django_db
@@ -102,3 +103,13 @@ def test_the_list_of_boards_and_a_board_lead_to_the_stage(cast: Cast, board: Boa
     assert f'href="{URL}"' in browser.get(reverse("boards")).text
     head = browser.get(reverse("board", args=[board.code])).text.partition('<div id="sheet"')[0]
     assert f'href="{reverse("stage-board", args=[board.code])}"' in head
+
+
+def test_a_made_cables_id_leads_to_the_cable(cast: Cast) -> None:
+    cable = make_cable(cast.shop)
+    answer = cast.browser("viewer").get(URL, {"code": f" {cable.code.lower()} "})
+    assert answer.url == reverse("show-made-cable", args=[cable.code])
+
+
+def test_a_cable_of_another_shop_is_not_found_by_its_id(cast: Cast) -> None:
+    assert cast.browser("stranger").get(URL, {"code": make_cable(cast.shop).code}).status_code == 422

@@ -15,7 +15,7 @@ from django.views.decorators.http import require_POST, require_safe
 from boardshop.bench.access import cut_jobs_for, get_cut_job_for
 from boardshop.bench.cut_work import gather_cuts
 from boardshop.bench.errors import NothingToBook
-from boardshop.bench.forms import CutForm
+from boardshop.bench.forms.cuts import CutForm
 from boardshop.bench.pages.cut_list import CUT_LIST
 from boardshop.bench.pages.cut_plan import describe_work, draw_job, say_proof
 from boardshop.bench.services import cut_jobs as services

@@ -11,14 +11,17 @@ from psycopg.errors import ForeignKeyViolation
 
 from boardshop.boards.errors import GearGone, GearInTrash, UnitElsewhere
 from boardshop.boards.history.conflicts import Spot, refs_of
+from boardshop.boards.history.kept_cables import leave_out_cables
 from boardshop.boards.history.patch import Patch, merge
 from boardshop.boards.history.state import BY_NAME, HEAD, HEAD_COLUMNS, Columns, State, Table, complete
 from boardshop.boards.models import Board, Placement, SupplyPlacement
 from boardshop.boards.units import say_unit
 
 
-def apply_patch(board: Board, patch: Patch, now: State) -> None:
+def apply_patch(board: Board, patch: Patch, now: State) -> list[str]:
     """Write the rows at the patch's end; call it inside a transaction, on a patch without conflicts.
+
+    Returns in sentences which links are left without the made cable that they had.
 
     Raises GearGone or GearInTrash where a row uses gear that the shop has no more, UnitElsewhere for a unit
     that stands on another board.  A touched row is taken
@@ -27,6 +30,7 @@ def apply_patch(board: Board, patch: Patch, now: State) -> None:
     rows = {table: _merged(changed, now.get(table, {})) for table, changed in patch.items()}
     _check_gear(rows, now)
     _check_units(board, rows)
+    said = leave_out_cables(rows, now)
     with connection.cursor() as cursor:
         for name, changed in rows.items():
             if name != HEAD:
@@ -38,6 +42,7 @@ def apply_patch(board: Board, patch: Patch, now: State) -> None:
             elif written:
                 _write_head(cursor, board, written[0])
         _check_keys(cursor)
+    return said
 
 
 def check_state(state: State) -> None:

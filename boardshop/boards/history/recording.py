@@ -15,6 +15,7 @@ from boardshop.boards.errors import StaleEdit
 from boardshop.boards.history.moment import Moment, read_moment
 from boardshop.boards.history.patch import Patch, make_patch
 from boardshop.boards.history.state import digest_of, read_state
+from boardshop.boards.history.stays import note_stays
 from boardshop.boards.models import Board, Change
 from boardshop.core.diff import compare_plans
 from boardshop.core.index import index_plan
@@ -30,6 +31,7 @@ UNNAMED = {
     "outlet": "This outlet",
     "unit": "This unit",
     "there": "on a board",
+    "cable": "of this link",
 }
 """What a refusal calls things where only Postgres noticed it and the constraint alone is known."""
 
@@ -86,6 +88,7 @@ def _keep(board: Board, recording: Recording) -> None:
     patch = make_patch(recording.before.state, after.state)
     if not patch and after.plan == recording.before.plan and not recording.said:
         raise Unchanged
+    note_stays(board, recording.before, after)
     differences = compare_plans(recording.before.plan, after.plan)
     sentences = [*recording.said, *(one.sentence for one in differences)]
     recording.change = store_change(

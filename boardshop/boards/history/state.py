@@ -46,7 +46,7 @@ HEAD_COLUMNS = ("name", "client_id", "note", "rules", "venue_mv", "venue_hz", "v
 IDENTITY = ("name", "client_id")
 """Columns that say which board it is: a revision or variant that comes back leaves them alone."""
 
-ADDED_LATER = {"boards_frame": ("plate_thickness", "members")}
+ADDED_LATER = {"boards_frame": ("plate_thickness", "members"), "boards_link": ("made_cable_id",)}
 """Columns that came into being when there were boards already; blank or an empty list in all from before."""
 
 _ITEMS = "(SELECT id FROM boards_item WHERE board_id = %(board)s)"

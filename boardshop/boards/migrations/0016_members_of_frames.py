@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('boards', '0014_layout_searches'),
+        ('boards', '0015_made_cables_on_links'),
     ]
 
     operations = [

@@ -6,6 +6,7 @@ from boardshop.boards.models.history import Change, Revision, Variant
 from boardshop.boards.models.items import Amp, Computer, Item, Placement, Source, SupplyPlacement
 from boardshop.boards.models.readings import LeadReading
 from boardshop.boards.models.searches import LayoutSearch
+from boardshop.boards.models.stays import CableStay
 from boardshop.boards.models.wiring import DcLead, Feed, FeedJack, FeedOutlet, Link
 
 __all__ = [
@@ -13,6 +14,7 @@ __all__ = [
     "Amp",
     "Board",
     "BoardFile",
+    "CableStay",
     "Change",
     "Computer",
     "DcLead",

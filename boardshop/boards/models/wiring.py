@@ -11,14 +11,15 @@ from boardshop.boards.models.boards import Board
 from boardshop.boards.models.items import Item, Placement, SupplyPlacement
 from boardshop.core import vocabulary as words
 from boardshop.gear.fields import amount_field, as_choices, known_size_field, one_of, positive, word_field
-from boardshop.gear.models import CableType, Outlet, PedalJack, PlugType, PowerJack
+from boardshop.gear.models import CableType, MadeCable, Outlet, PedalJack, PlugType, PowerJack
 
 
 class Link(Item):
     """A connection in signal direction.
 
     An end at a pedal names a jack of its data sheet (`*_jack`); an end at an instrument, amp or computer
-    names it by text (`*_name`).
+    names it by text (`*_name`).  A `made_cable` gives the link its cable, plugs and `made`; Postgres lets in
+    only one that neither failed its test nor was scrapped (`made_cable_is_fit`).
     """
 
     from_item = models.ForeignKey(Item, models.CASCADE, related_name="links_out", verbose_name=_("from"))
@@ -37,9 +38,17 @@ class Link(Item):
     made = known_size_field(_("made, cut length, mm"))
     carries = word_field(_("carries"), words.CARRIES, blank=False, default="signal")
     screen = word_field(_("screen"), words.SCREENS, blank=False, default="joined")
+    made_cable = models.ForeignKey(
+        MadeCable, models.PROTECT, related_name="links", null=True, blank=True, verbose_name=_("made cable")
+    )
 
     class Meta:
         constraints = [
+            UniqueConstraint(fields=["made_cable"], name="made_cable_on_one_link"),
+            CheckConstraint(
+                condition=Q(made_cable__isnull=True) | Q(made__isnull=False),
+                name="link_made_cable_has_its_length",
+            ),
             UniqueConstraint(
                 fields=["to_item", "to_jack", "to_name"],
                 condition=Q(carries__in=["signal", "midi"]),

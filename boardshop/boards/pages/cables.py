@@ -17,6 +17,7 @@ from boardshop.boards.forms.links import ConnectForm, LinkForm
 from boardshop.boards.models import Board
 from boardshop.boards.pages.chosen_runs import choose
 from boardshop.boards.pages.findings import list_findings
+from boardshop.boards.pages.made_cables import MadeOn, can_have_one, list_made
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.cables import Run, measure_runs
@@ -48,6 +49,9 @@ class LinkRow:
     """Of its given or made length, else of its cut; None where not known."""
     cable_name: str
     plug_names: tuple[str, str]
+    made: MadeOn | None
+    can_have_one: bool
+    """Whether a made cable of the register can be on it."""
 
 
 @dataclass(frozen=True)
@@ -81,11 +85,12 @@ def build_cables(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     assert isinstance(connect, ConnectForm)
     connect.offer_ends(*list_jacks(sheet.plan))
     selection = choose(sheet, state.opened)
+    made = list_made(sheet)
     return {
         "here": reverse("cables", args=[sheet.board.code]),
         "selection": selection,
         "drawing": draw_cables(sheet, selection.refs),
-        "rows": [_row(sheet, state, keys, link) for link in sheet.plan.links],
+        "rows": [_row(sheet, state, keys, link, made) for link in sheet.plan.links],
         "connect": connect,
         "parts": list_parts(sheet),
         "cables": sheet.cables,
@@ -143,7 +148,7 @@ def link_form(board: Board, key: str, data: Any = None, values: Any = None) -> L
     return LinkForm(data, key=key, unit=unit, cables=catalogue.cables, plugs=catalogue.plugs, initial=values)
 
 
-def _row(sheet: BoardSheet, state: PageState, keys: Keys, link: Link) -> LinkRow:
+def _row(sheet: BoardSheet, state: PageState, keys: Keys, link: Link, made: dict[str, MadeOn]) -> LinkRow:
     key, names = link_key(link.ref), type_names(sheet.plan)
     return LinkRow(
         link=link,
@@ -154,6 +159,8 @@ def _row(sheet: BoardSheet, state: PageState, keys: Keys, link: Link) -> LinkRow
         pf=link_capacitances(sheet.plan)[fold(link.ref)],
         cable_name=names.get(link.cable, ""),
         plug_names=(names.get(link.plug_from, ""), names.get(link.plug_to, "")),
+        made=made.get(fold(link.ref)),
+        can_have_one=can_have_one(link),
     )
 
 

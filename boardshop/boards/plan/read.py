@@ -12,6 +12,7 @@ from boardshop.boards.plan.stored import Row, parse_stored, read_stored, row_of
 from boardshop.core import plan as core
 from boardshop.core.defaults import fill_defaults, fill_frame
 from boardshop.core.index import same_plan
+from boardshop.core.vocabulary import MADE_TESTS
 from boardshop.gear.sheets import (
     as_float,
     cable_type_value,
@@ -144,6 +145,8 @@ def _link(row: Row, cables: TypeRefs, plugs: TypeRefs) -> core.Link:
         made=row.made,
         carries=row.carries,
         screen=row.screen,
+        made_id=row.made_code,
+        made_test=row.made_verdict if row.made_verdict in MADE_TESTS else None,
     )
 
 

@@ -66,13 +66,16 @@ SELECT json_build_object(
     SELECT json_build_object(
       'rows', ARRAY[row_to_json(item), row_to_json(link)],
       'source', concat(from_item.ref, '.', from_jack.name, link.from_name),
-      'target', concat(to_item.ref, '.', to_jack.name, link.to_name))
+      'target', concat(to_item.ref, '.', to_jack.name, link.to_name),
+      'made_code', made.code,
+      'made_verdict', made.verdict)
     FROM item
     JOIN boards_link link ON link.item_ptr_id = item.id
     JOIN item from_item ON from_item.id = link.from_item_id
     JOIN item to_item ON to_item.id = link.to_item_id
     LEFT JOIN gear_pedaljack from_jack ON from_jack.id = link.from_jack_id
     LEFT JOIN gear_pedaljack to_jack ON to_jack.id = link.to_jack_id
+    LEFT JOIN gear_madecable made ON made.id = link.made_cable_id
     ORDER BY item.position, item.id),
   'feeds', ARRAY(
     SELECT json_build_object(

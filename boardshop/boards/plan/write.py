@@ -5,6 +5,7 @@ from typing import Any
 
 from django.db import transaction
 
+from boardshop.boards.history.stays import begin_stays
 from boardshop.boards.models import (
     AcceptedFinding,
     Amp,
@@ -25,11 +26,12 @@ from boardshop.boards.models import (
 )
 from boardshop.boards.plan.frames import frame_columns
 from boardshop.boards.plan.gear import Shelf, blank_texts
+from boardshop.boards.plan.made_cables import free_cables, made_length
 from boardshop.boards.plan.rows import store, store_all
 from boardshop.core import plan as core
 from boardshop.core.index import fold, index_plan, split_end
 from boardshop.crew.models import Client, Shop
-from boardshop.gear.models import CableStock, CableType, DrawerItem, PlugType
+from boardshop.gear.models import CableStock, CableType, DrawerItem, MadeCable, PlugType
 
 
 @transaction.atomic
@@ -64,6 +66,9 @@ class _Writer:
         index = index_plan(plan)
         self.cables = {ref: self.shelf.cable(cable) for ref, cable in index.cables.items()}
         self.plugs = {ref: self.shelf.plug(plug) for ref, plug in index.plugs.items()}
+        self.made = {
+            ref: one for ref, one in free_cables(shop, plan.links).items() if self._is_as_made(ref, one)
+        }
 
     def write(self, *, with_stock: bool) -> Board:
         for number, pedal in enumerate(self.plan.pedals):
@@ -77,10 +82,23 @@ class _Writer:
         for number, feed in enumerate(self.plan.feeds):
             self._add_feed(number, feed)
         self._add_notes()
+        begin_stays(self.board, self.plan, self._refs_of_cables())
         if with_stock:
             self._add_stock()
             self._add_drawer()
         return self.board
+
+    def _is_as_made(self, ref: str, made: MadeCable) -> bool:
+        """Whether the file gives this link the cable type and plugs that the register gives its cable."""
+        link = next(one for one in self.plan.links if fold(one.ref) == ref)
+        plugs = (self._plug(link.plug_from), self._plug(link.plug_to))
+        own = (made.plug_a_id, made.plug_b_id)
+        keys = tuple(plug.pk if plug else None for plug in plugs)
+        cable = self._cable(link.cable)
+        return keys in (own, own[::-1]) and (cable.pk if cable else None) == made.cable_id
+
+    def _refs_of_cables(self) -> dict[int, str]:
+        return {self.made[fold(one.ref)].pk: one.ref for one in self.plan.links if fold(one.ref) in self.made}
 
     def _keep(self, item: Item) -> None:
         self.items[fold(item.ref)] = item
@@ -142,6 +160,7 @@ class _Writer:
         )
 
     def _add_link(self, number: int, link: core.Link) -> None:
+        cable = self.made.get(fold(link.ref))
         store(
             Link(
                 board=self.board,
@@ -154,7 +173,8 @@ class _Writer:
                 plug_to=self._plug(link.plug_to),
                 route=link.route,
                 length=link.length,
-                made=link.made,
+                made=made_length(link),
+                made_cable=cable,
                 carries=link.carries,
                 screen=link.screen,
             ),

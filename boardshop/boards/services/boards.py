@@ -11,12 +11,15 @@ from boardshop.boards.constraints import BOARD_REFUSALS, IMPORT_REFUSALS
 from boardshop.boards.errors import BegunAlready, NameMissing
 from boardshop.boards.history.recording import UNNAMED, record_begin
 from boardshop.boards.models import Board, Frame
+from boardshop.boards.models import Link as LinkRow
 from boardshop.boards.plan.frames import frame_columns
+from boardshop.boards.plan.made_cables import say_left
 from boardshop.boards.plan.read import load_plan
 from boardshop.boards.plan.write import store_plan
 from boardshop.boards.services.editing import board_edit, change_columns, check_shop, set_columns
 from boardshop.core.boardfile import load_plan_text
-from boardshop.core.plan import BoardPlan, Pedal, Rules
+from boardshop.core.index import fold
+from boardshop.core.plan import BoardPlan, Link, Pedal, Rules
 from boardshop.core.plan import Frame as FrameValue
 from boardshop.crew.constraints import refusals_by
 from boardshop.crew.models import Client, Person, Shop
@@ -91,7 +94,9 @@ def import_board(
         raise NameMissing
     with refusals_by(IMPORT_REFUSALS, **UNNAMED, board=title, name=title):
         board = store_plan(shop, plan, name=title, client=client, begun_by=begun_by)
-        record_begin(board, by, "The board was begun from a board file.")
+        record_begin(
+            board, by, " ".join(["The board was begun from a board file.", *_say_left_cables(board, plan)])
+        )
     return board
 
 
@@ -101,17 +106,34 @@ def copy_board(
 ) -> Board:
     """Another board with the same gear, places, wiring and feeds; the units stay with the first one.
 
-    One unit cannot be on two boards, so the copy names models only, without what was measured on units.
+    One unit cannot be on two boards, so the copy names models only, without what was measured on units; what
+    is made of a cable of the register is to be made anew.
     """
-    plan = _without_units(load_plan(board))
+    plan = _without_cables(_without_units(load_plan(board)))
     with refusals_by(BOARD_REFUSALS, **UNNAMED, board=name):
         copy = store_plan(board.shop, plan, name=name, client=client, begun_by=begun_by)
         record_begin(copy, by, f"The board was begun as a copy of {board.name} ({board.code}).")
     return copy
 
 
+def _say_left_cables(board: Board, plan: BoardPlan) -> list[str]:
+    """A sentence for each made cable of the file that was not taken."""
+    if all(link.made_id is None and link.made_test is None for link in plan.links):
+        return []
+    taken = LinkRow.objects.filter(board=board, made_cable__isnull=False).values_list("ref", flat=True)
+    return say_left(plan.links, map(fold, taken))
+
+
 def _without_units(plan: BoardPlan) -> BoardPlan:
     return replace(plan, pedals=tuple(_without_unit(pedal) for pedal in plan.pedals))
+
+
+def _without_cables(plan: BoardPlan) -> BoardPlan:
+    return replace(plan, links=tuple(map(_without_cable, plan.links)))
+
+
+def _without_cable(link: Link) -> Link:
+    return link if link.made_id is None else replace(link, made=None, made_id=None, made_test=None)
 
 
 def _without_unit(pedal: Pedal) -> Pedal:

@@ -160,7 +160,7 @@ def _turn(board: Board, recording: Recording, change: Change, patch: Patch, *, i
     spots = find_conflicts(patch, now)
     if spots:
         raise _refused(board, change, spots)
-    apply_patch(board, patch, now)
+    recording.said += apply_patch(board, patch, now)
     recording.of = change
     Change.objects.filter(pk=change.pk).update(is_undone=is_undone)
 

@@ -6,6 +6,7 @@ from boardshop.boards.errors import InputTaken, LoopsBack, WrongDirection
 from boardshop.boards.models import Board, Link
 from boardshop.boards.services.directory import Directory, End
 from boardshop.boards.services.editing import board_edit, check_board, check_shop, set_columns
+from boardshop.boards.services.made_cables import check_given
 from boardshop.core.index import fold
 from boardshop.core.vocabulary import JOINS
 from boardshop.gear.models import CableType, PlugType
@@ -42,6 +43,7 @@ def change_link(board: Board, link: Link, source: str, target: str, **columns: U
     """Other ends, cable, plugs, route or lengths."""
     check_board(board, link)
     _check_columns(board, columns)
+    check_given(link, {**columns})
     now = (ends_of(link)[0], ends_of(link)[1])
     is_moved = (fold(source), fold(target)) != (fold(now[0]), fold(now[1]))
     ends = _end_columns(Directory(board), source, target, but=now[1]) if is_moved else {}

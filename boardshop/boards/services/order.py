@@ -151,8 +151,8 @@ class _Wiring:
 
 
 def _forget_length(patch: Link) -> None:
-    """A patch to another jack is cut anew."""
-    patch.length = patch.made = None
+    """A patch to another jack is cut anew; a made cable that was on it is spare."""
+    patch.length = patch.made = patch.made_cable = None
 
 
 def _check_refs(board: Board, plan: BoardPlan, refs: Sequence[str]) -> None:

@@ -83,8 +83,8 @@ def restore_revision(board: Board, seen: int, revision: Revision) -> None:
         now = recording.before.state
         patch = without_identity(make_patch(now, revision.state))
         if patch:
-            apply_patch(board, patch, now)
-            recording.said.append(f"Revision {revision.number} was restored.")
+            left_out = apply_patch(board, patch, now)
+            recording.said += [f"Revision {revision.number} was restored.", *left_out]
         _audit(board, AuditEntry.Kind.RESTORE, revision)
 
 

@@ -39,7 +39,7 @@ def rewire(changes: Sequence[Change], removed: Sequence[Link]) -> None:
     if stored:
         rows = Link.objects.filter(pk__in=[link.pk for link in stored])
         rows.update(carries=OUTSIDE_THE_INDEX)
-        Link.objects.bulk_update(stored, [*ENDS, "length", "made"])
+        Link.objects.bulk_update(stored, [*ENDS, "length", "made", "made_cable"])
     if fresh:
         _add(fresh)
 

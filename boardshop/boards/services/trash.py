@@ -55,9 +55,9 @@ def restore_board(board: Board) -> None:
         board.trashed_at = board.trashed_by = None
         board.save(update_fields=["trashed_at", "trashed_by"])
         with recorded(board, board.edit_number, Change.Kind.RETURN) as recording:
-            apply_patch(board, reverse(change.patch), recording.before.state)
+            left_out = apply_patch(board, reverse(change.patch), recording.before.state)
             recording.of = change
-            recording.said.append("The board was put back from the trash.")
+            recording.said += ["The board was put back from the trash.", *left_out]
 
 
 def trashed_boards(shop: Shop) -> QuerySet[Board]:
@@ -113,7 +113,7 @@ def _put_back(board: Board, recording: Recording, patch: Patch) -> list[str]:
             with refusals_by(BOARD_REFUSALS, **UNNAMED, board=board.name):
                 if find_conflicts(group, state):
                     raise Hanging
-                apply_patch(board, group, state)
+                recording.said += apply_patch(board, group, state)
         except Refusal as refusal:
             if group is pedals:
                 raise

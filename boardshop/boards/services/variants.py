@@ -45,10 +45,10 @@ def use_variant(board: Board, seen: int, variant: Variant) -> None:
     with recorded(board, seen, Change.Kind.VARIANT) as recording:
         now = recording.before.state
         board.variants.filter(state__isnull=True).update(state=now)
-        apply_patch(board, without_identity(make_patch(now, variant.state)), now)
+        left_out = apply_patch(board, without_identity(make_patch(now, variant.state)), now)
         Variant.objects.filter(pk=variant.pk).update(state=None)
         _set_current(board, variant)
-        recording.said.append(f"Variant “{variant.name}” is current.")
+        recording.said += [f"Variant “{variant.name}” is current.", *left_out]
 
 
 def rename_variant(board: Board, seen: int, variant: Variant, name: str) -> None:

@@ -229,6 +229,8 @@ LINK = Record(
         "made": SIZE,
         "carries": Word(words.CARRIES),
         "screen": Word(words.SCREENS),
+        "made_id": Name(),
+        "made_test": Word(words.MADE_TESTS),
     },
     required=("ref", "from", "to"),
     renamed={"from": "source", "to": "target"},

@@ -32,6 +32,7 @@ def check_cables(plan: BoardPlan) -> tuple[Finding, ...]:
     for link in plan.links:
         found += _check_route(plan, index, link)
         found += _check_plugs(plan, index, link)
+        found += _check_tested(index, link)
         lacks += _lacks_capacitance(index, link)
         found += _check_midi_length(index, link, cuts.get(fold(link.ref)))
     found += [*check_ways(plan), *check_spacing(plan)]
@@ -55,13 +56,28 @@ def _check_made(index: PlanIndex, run: MeasuredRun) -> Iterator[Finding]:
     made, needed, cut = run.link.made, run.needed_mm, run.cut_mm
     if made is None or needed is None or cut is None:
         return
-    name = between(index, run.link)
+    name = _name_made(index, run.link)
     if made < needed:
         what = f"{name} was made {made} mm long, but its run with both plugs takes {round_whole(needed)} mm: "
         yield cable_finding("C03", (run.link.ref,), what + "it does not reach.")
     elif made < cut:
         what = f"{name} was made {made} mm long and reaches, but a new one would be cut to {cut} mm: "
         yield cable_finding("C06", (run.link.ref,), what + "without slack it pulls on its plugs.")
+
+
+def _name_made(index: PlanIndex, link: Link) -> str:
+    """With the id on its own labels, where it has one."""
+    id_ = f", cable {link.made_id}," if link.made_id else ""
+    return f"{between(index, link)}{id_}"
+
+
+def _check_tested(index: PlanIndex, link: Link) -> Iterator[Finding]:
+    if link.made_test == "failed":
+        what = f"{_name_made(index, link)} failed its test, so nobody can rely on it."
+        yield cable_finding("C22", (link.ref,), what)
+    elif link.made_id is not None and link.made_test is None:
+        what = f"{_name_made(index, link)} was not tested, or not wholly, since it was made or mended."
+        yield cable_finding("C23", (link.ref,), what)
 
 
 def _check_long_on_top(plan: BoardPlan, index: PlanIndex, run: MeasuredRun) -> Iterator[Finding]:

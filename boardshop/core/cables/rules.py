@@ -151,12 +151,25 @@ CABLE_RULES: dict[str, CableRule] = {
         "Look at the supply, and record it.",
         COMMON,
     ),
+    "C22": CableRule(
+        "fault",
+        "a link's made cable failed its last test",
+        "Take it off and mend it until it passes its test, or make a new one.",
+        COMMON,
+    ),
+    "C23": CableRule(
+        "unknown",
+        "a link's made cable was not tested, or not wholly",
+        "Test it at the bench, and record what was read.",
+        COMMON,
+    ),
 }
 """C01 value not recorded, C02 no way, C03 made too short, C04 through a closed frame, C05 plug and jack
 differ, C06 made without slack, C07 two-pole plug in a stereo jack, C08 stock too short, C09 long on top,
 C10 MIDI too long, C11 lead without a length, C12 crossing under a foot, C13 run under a foot, C14 beside
 mains, C15 beside AC, C16 beside DC, C17 beside a switching supply, C18 shared way, C19 no opening,
-C20 opening too far, C21 what the spacing needs."""
+C20 opening too far, C21 what the spacing needs, C22 made cable that failed its
+test, C23 one that was not tested."""
 
 LONG_ON_TOP_MM = 250
 """Above this a run goes under the frame; common practice."""

@@ -79,6 +79,7 @@ WORDS = {
     "keepouts": "keep-outs",
     "members": "parts of the frame under its top",
     "made": "made as",
+    "made_test": "test of its made cable",
     "length": "length of the given cable",
     "tone_nf": "tone capacitor",
     "tone_ohm": "tone pot",

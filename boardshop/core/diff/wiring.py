@@ -6,14 +6,15 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 
 from boardshop.core.diff.difference import Difference
-from boardshop.core.diff.facts import tell_fields
+from boardshop.core.diff.facts import say, tell_fields
 from boardshop.core.diff.types import call_type
 from boardshop.core.index import fold, index_plan, split_end
 from boardshop.core.naming import called
 from boardshop.core.order.paths import SignalPath, signal_paths
 from boardshop.core.plan import BoardPlan, Link
 
-OWN_FACTS = ("route", "length", "made", "carries", "screen")
+OWN_FACTS = ("route", "length", "carries", "screen")
+MADE_FACTS = ("made", "made_test")
 TYPES = {"cable": "cable", "plug_from": "plug at its start", "plug_to": "plug at its end"}
 
 
@@ -55,8 +56,20 @@ def _compare_link(
         was, now = call_type(before, getattr(old, name)), call_type(after, getattr(new, name))
         if was != now:
             yield Difference("re-wired", subject, f"{new.ref}: {words} {now} instead of {was}.")
-    for sentence in tell_fields(new.ref, old, new, OWN_FACTS):
+    sentences = [*tell_fields(new.ref, old, new, OWN_FACTS), *_tell_made(old, new)]
+    for sentence in sentences:
         yield Difference("re-wired", subject, sentence)
+
+
+def _tell_made(old: Link, new: Link) -> Iterator[str]:
+    """One sentence where another cable is on it, else what is another of the same."""
+    if old.made_id == new.made_id:
+        yield from tell_fields(new.ref, old, new, MADE_FACTS)
+    elif new.made_id is None:
+        yield f"{new.ref}: made cable {old.made_id} is no longer on it."
+    else:
+        before = f" instead of {old.made_id}" if old.made_id else ""
+        yield f"{new.ref} is made cable {new.made_id}{before}, {say('made', new.made)}."
 
 
 def _say_former(old: Link, new: Link) -> str:

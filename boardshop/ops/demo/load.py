@@ -17,6 +17,7 @@ from boardshop.ops.demo.boards import ARTISTS, CUSTOMER, demo_boards
 from boardshop.ops.demo.build import big_frame, small_frame
 from boardshop.ops.demo.cables import READY_MADE
 from boardshop.ops.demo.drawer import DRAWER
+from boardshop.ops.demo.made_cables import add_made_cables
 from boardshop.ops.demo.pictures import add_pictures
 from boardshop.ops.demo.releases import as_released, release
 
@@ -62,6 +63,7 @@ def load_demo() -> DemoAccount:
     Unit.objects.filter(shop=shop).exclude(serial="").update(condition="good", location="on its board")
     _tag_stock(shop)
     add_pictures(shop, owner)
+    add_made_cables(shop, owner)
     return DemoAccount(shop, USERNAME, password)
 
 

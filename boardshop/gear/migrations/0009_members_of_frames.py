@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('gear', '0006_ready_made_cables_and_fixings'),
+        ('gear', '0008_cables_fit_for_boards'),
     ]
 
     operations = [
