@@ -121,6 +121,11 @@ class CutWork:
         return piece.ref if self.is_of_one_board else piece.key
 
     @property
+    def has_jobs(self) -> bool:
+        """Whether something was cut before and can be cut again."""
+        return any(one.job is not None for one in self.left_out)
+
+    @property
     def reels(self) -> int:
         return sum(one.used.kind == "reel" for one in self.taken)
 
