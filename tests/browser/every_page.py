@@ -122,7 +122,7 @@ def look(page: Page, path: str, is_phone: bool) -> list[str]:
 
 
 def _book_cuts(person: Person) -> str:
-    """The first board's cuts, which are no part of the demo; the code of the second, whose are still to do."""
+    """The first board's cuts, which are no part of the demo; the code of the second, still to be cut."""
     first, second = Board.objects.order_by("pk")[:2]
     work = gather_cuts(first.shop, Asked([first]))
     book_cuts(work, work.seen, person)
