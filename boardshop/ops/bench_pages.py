@@ -20,7 +20,7 @@ from boardshop.ops.demo.load import load_demo
 
 type Measure = Callable[[Callable[[], object]], float]
 
-PAGES = ("board", "order", "layout", "cables", "power", "grounds", "stage-board")
+PAGES = ("board", "order", "layout", "cables", "cut-list", "power", "grounds", "stage-board")
 
 
 def trivial(request: HttpRequest) -> HttpResponse:
