@@ -189,13 +189,20 @@ def _read_seen(seen: str) -> dict[str, dict[str, list[object]]]:
     """Nonsense counts as nothing seen."""
     try:
         found = json.loads(seen)
-    except ValueError:
+    except (ValueError, RecursionError):
         found = None
-    blank: dict[str, dict[str, list[object]]] = {"pieces": {}, "stock": {}, "saw": {}}
+    return found if _is_seen(found) else {"pieces": {}, "stock": {}, "saw": {}}
+
+
+def _is_seen(found: object) -> bool:
+    """Whether it has the shape of `CutWork.seen`."""
     if not isinstance(found, dict) or not isinstance(found.get("saw"), list):
-        return blank
-    are_rows = all(isinstance(found.get(name), dict) for name in ("pieces", "stock"))
-    return found if are_rows else blank
+        return False
+    tables = [found.get(name) for name in ("pieces", "stock")]
+    if not all(isinstance(table, dict) for table in tables):
+        return False
+    rows = [row for table in tables if isinstance(table, dict) for row in table.values()]
+    return all(isinstance(row, list) and row for row in rows)
 
 
 def _differing_pieces(then: dict[str, list[object]], now: dict[str, list[object]], unit: str) -> list[str]:
