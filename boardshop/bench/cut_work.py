@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from django.utils.translation import gettext as _
 
@@ -22,7 +22,7 @@ from boardshop.core.cables.cut_work import (
     tell_short,
     wasted_mm,
 )
-from boardshop.core.index import fold
+from boardshop.core.index import fold, index_plan
 from boardshop.core.lengths import show_length
 from boardshop.core.naming import say_all
 from boardshop.core.plan import BoardPlan, Piece, PlugType, Rules, StockLength
@@ -121,6 +121,11 @@ class CutWork:
         return piece.ref if self.is_of_one_board else piece.key
 
     @property
+    def has_jobs(self) -> bool:
+        """Whether something was cut before and can be cut again."""
+        return any(one.job is not None for one in self.left_out)
+
+    @property
     def reels(self) -> int:
         return sum(one.used.kind == "reel" for one in self.taken)
 
@@ -184,13 +189,20 @@ def _read_seen(seen: str) -> dict[str, dict[str, list[object]]]:
     """Nonsense counts as nothing seen."""
     try:
         found = json.loads(seen)
-    except ValueError:
+    except (ValueError, RecursionError):
         found = None
-    blank: dict[str, dict[str, list[object]]] = {"pieces": {}, "stock": {}, "saw": {}}
+    return found if _is_seen(found) else {"pieces": {}, "stock": {}, "saw": {}}
+
+
+def _is_seen(found: object) -> bool:
+    """Whether it has the shape of `CutWork.seen`."""
     if not isinstance(found, dict) or not isinstance(found.get("saw"), list):
-        return blank
-    are_rows = all(isinstance(found.get(name), dict) for name in ("pieces", "stock"))
-    return found if are_rows else blank
+        return False
+    tables = [found.get(name) for name in ("pieces", "stock")]
+    if not all(isinstance(table, dict) for table in tables):
+        return False
+    rows = [row for table in tables if isinstance(table, dict) for row in table.values()]
+    return all(isinstance(row, list) and row for row in rows)
 
 
 def _differing_pieces(then: dict[str, list[object]], now: dict[str, list[object]], unit: str) -> list[str]:
@@ -238,45 +250,49 @@ def _of_board(
 ) -> tuple[list[Wanted], list[LeftOut]]:
     """A board's own cables and pieces that are to be cut, and those that are not."""
     of_refs = {fold(cable.ref): cables.get(cable.name) for cable in plan.cables}
-    plugs = {fold(plug.ref): plug for plug in plan.plugs}
+    listed = [one for one in list_cables(plan) if one.comes == "cut"]
+    found = [_of_link(board, plan, one, of_refs) for one in listed]
+    found += [_of_piece(board, piece, of_refs) for piece in plan.pieces]
     wanted: list[Wanted] = []
     left_out: list[LeftOut] = []
-    for one in list_cables(plan):
-        if one.comes != "cut":
-            continue
-        key = key_of(board, one.ref)
-        cable = of_refs.get(fold(one.cable)) if one.cable else None
-        why, earlier = _why_not(one, cable), booked.get((board.pk, fold(one.ref)))
-        if earlier is not None and key not in again:
-            left_out.append(_cut_already(key, board, one.ref, earlier, one.length_mm))
-        elif why or cable is None or one.length_mm is None:
-            left_out.append(LeftOut(key, board, one.ref, why))
+    for one in found:
+        earlier = booked.get((board.pk, fold(one.ref)))
+        if earlier is not None and one.key not in again:
+            now = one.cut_mm if isinstance(one, Wanted) else None
+            left_out.append(_cut_already(one.key, board, one.ref, earlier, now))
+        elif isinstance(one, LeftOut):
+            left_out.append(one)
         else:
-            fitted = tuple(plugs.get(fold(end.plug)) if end.plug else None for end in one.ends)
-            labels = (one.ends[0].label, one.ends[1].label)
-            wanted.append(
-                Wanted(
-                    key=key,
-                    ref=one.ref,
-                    cable=cable,
-                    cut_mm=one.length_mm,
-                    what=one.kind,
-                    board=board,
-                    plugs=(fitted[0], fitted[1]),
-                    labels=labels,
-                    is_again=earlier is not None,
-                )
-            )
-    for piece in plan.pieces:
-        key, earlier = key_of(board, piece.ref), booked.get((board.pk, fold(piece.ref)))
-        cable = of_refs.get(fold(piece.cable))
-        if earlier is not None and key not in again:
-            left_out.append(_cut_already(key, board, piece.ref, earlier, piece.cut_mm))
-        elif cable is not None:
-            wanted.append(
-                Wanted(key, piece.ref, cable, piece.cut_mm, board=board, is_again=earlier is not None)
-            )
+            wanted.append(replace(one, is_again=earlier is not None))
     return wanted, left_out
+
+
+def _of_link(
+    board: Board, plan: BoardPlan, one: ListedCable, of_refs: dict[str, CableType | None]
+) -> Wanted | LeftOut:
+    key, index = key_of(board, one.ref), index_plan(plan)
+    cable = of_refs.get(fold(one.cable)) if one.cable else None
+    why = _why_not(one, cable)
+    if why or cable is None or one.length_mm is None:
+        return LeftOut(key, board, one.ref, why)
+    start, end = (index.plugs.get(fold(end.plug)) if end.plug else None for end in one.ends)
+    return Wanted(
+        key=key,
+        ref=one.ref,
+        cable=cable,
+        cut_mm=one.length_mm,
+        what=one.kind,
+        board=board,
+        plugs=(start, end),
+        labels=(one.ends[0].label, one.ends[1].label),
+    )
+
+
+def _of_piece(board: Board, piece: Piece, of_refs: dict[str, CableType | None]) -> Wanted | LeftOut:
+    key, cable = key_of(board, piece.ref), of_refs.get(fold(piece.cable))
+    if cable is None:
+        return LeftOut(key, board, piece.ref, _("its cable type lies in the trash"))
+    return Wanted(key, piece.ref, cable, piece.cut_mm, board=board)
 
 
 def _cut_already(key: str, board: Board, ref: str, earlier: CutPiece, now: int | None) -> LeftOut:

@@ -35,17 +35,12 @@ def retest_of(
     """Reads both plugs."""
     return judge_retest(
         tested_on=cable.tested_on,
-        fixings=[fixing_of(plug) for plug in (cable.plug_a, cable.plug_b)],
+        fixings=[plug.fixing or None if plug else None for plug in (cable.plug_a, cable.plug_b)],
         today=today,
         shows_since=shows_since,
         lead_since=lead_since,
         has_failed=cable.verdict == "failed",
     )
-
-
-def fixing_of(plug: PlugType | None) -> str | None:
-    """How a plug is fixed to its cable; no plug type says so yet."""
-    return None
 
 
 def _plug_value(plug: PlugType | None) -> core.PlugType | None:

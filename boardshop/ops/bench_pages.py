@@ -21,7 +21,7 @@ from boardshop.ops.memory import keep_what_is_loaded
 
 type Measure = Callable[[Callable[[], object]], float]
 
-PAGES = ("board", "order", "layout", "cables", "power", "grounds", "stage-board")
+PAGES = ("board", "order", "layout", "cables", "cut-list", "power", "grounds", "stage-board")
 
 
 def trivial(request: HttpRequest) -> HttpResponse:

@@ -13,6 +13,7 @@ from boardshop.boards.models import Board
 from boardshop.boards.sheet import BoardSheet
 from boardshop.papers.build_sheet import describe_build
 from boardshop.papers.case_label import describe_case
+from boardshop.papers.cut_sheet import describe_cuts
 from boardshop.papers.first_power_sheet import describe_first_power
 from boardshop.papers.pdf import PapersUnavailable, print_one_sheet, print_pdf
 
@@ -47,6 +48,15 @@ def case_label(request: HttpRequest, code: str) -> HttpResponse:
     """The label on the road case, with the code that opens the stage page."""
     board = get_board_for(request.user, code)
     return _answer(request, board, "case-label", print_one_sheet, describe_case(_sheet(request, board)))
+
+
+@require_safe
+def cut_sheet(request: HttpRequest, code: str) -> HttpResponse:
+    """Every cable with its labels, and what to cut from which length."""
+    board = get_board_for(request.user, code)
+    return _answer(
+        request, board, "cut-sheet", print_pdf, describe_cuts(_sheet(request, board), request.user)
+    )
 
 
 @require_safe

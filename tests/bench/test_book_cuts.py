@@ -166,6 +166,18 @@ def test_a_board_that_changed_meanwhile_books_nothing(cast: Cast) -> None:
     assert f"{board.code} W3 is no longer to be cut" in answer.text
 
 
+@pytest.mark.parametrize(
+    "nonsense",
+    ["", "{", "[]", "1", '{"saw": 1}', '{"saw": [], "pieces": 1, "stock": {}}', "[" * 5000,
+     '{"saw": [], "pieces": {}, "stock": {"1": []}}', '{"saw": [], "pieces": {"x": 1}, "stock": {}}'],
+)  # fmt: skip
+def test_a_form_that_does_not_say_what_was_seen_books_nothing(cast: Cast, nonsense: str) -> None:
+    board = make_cut_board(cast.shop)
+    answer = cast.browser("editor").post(URL, {"board": board.code, "seen": nonsense})
+    assert answer.status_code == 409
+    assert not CutJob.objects.exists()
+
+
 def test_nothing_is_no_job(cast: Cast) -> None:
     make_cut_board(cast.shop)
     answer = cast.browser("editor").post(URL)

@@ -109,6 +109,18 @@ def test_boards_with_different_rules_take_the_largest_of_each(cast: Cast) -> Non
     assert "different rules for the saw" in answer.text
 
 
+def test_a_board_named_twice_is_cut_once(cast: Cast) -> None:
+    board = make_cut_board(cast.shop)
+    assert keys(plan_of(cast, board, board)) == [f"{board.code} W2", f"{board.code} W3"]
+
+
+@pytest.mark.parametrize("total", ["abc", "-1", "9999", ""])
+@pytest.mark.parametrize("more", [{}, {"more-row": "1"}])
+def test_a_form_that_came_back_broken_is_no_crash(cast: Cast, total: str, more: dict[str, str]) -> None:
+    answer = plan_of(cast, **{"more-TOTAL_FORMS": total, "more-INITIAL_FORMS": "0"}, **more)
+    assert answer.status_code in (200, 422)
+
+
 def test_so_many_boards_at_most(cast: Cast) -> None:
     boards = [make_cut_board(cast.shop, name=f"Board {n}") for n in range(MOST_BOARDS + 1)]
     answer = plan_of(cast, *boards)

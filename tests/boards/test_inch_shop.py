@@ -17,7 +17,7 @@ from tests.core.random_boards import random_document
 from tests.factories import Cast
 
 pytestmark = pytest.mark.django_db
-PAGES = ("board", "order", "layout", "cables", "tone", "power", "change-board")
+PAGES = ("board", "order", "layout", "cables", "tone", "power", "change-board", "cut-list")
 FRAME = b.frame(
     900,
     400,

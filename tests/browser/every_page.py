@@ -13,6 +13,8 @@ from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from playwright.sync_api import Page
 
+from boardshop.bench.cut_work import Asked, gather_cuts
+from boardshop.bench.services.cut_jobs import book_cuts
 from boardshop.boards.models import Board
 from boardshop.crew.models import Person
 from boardshop.gear.models import MadeCable
@@ -45,7 +47,11 @@ def candidates(parameter: str) -> list[Any]:
         return [model.objects.order_by("pk").first().code for model in (Board, MadeCable)]
     if parameter != "pk" and not parameter.endswith("_pk"):
         return list(PARTS)
-    ours = [model for app in ("crew", "gear", "boards") for model in apps.get_app_config(app).get_models()]
+    ours = [
+        model
+        for app in ("crew", "gear", "boards", "bench")
+        for model in apps.get_app_config(app).get_models()
+    ]
     firsts = [model._default_manager.order_by("pk").first() for model in ours]
     return sorted({row.pk for row in firsts if row is not None and isinstance(row.pk, int)})
 
@@ -116,15 +122,25 @@ def look(page: Page, path: str, is_phone: bool) -> list[str]:
     return faults + (small_targets(page) if is_phone else [])
 
 
+def _book_cuts(person: Person) -> str:
+    """The first board's cuts, which are no part of the demo; the code of the second, still to be cut."""
+    first, second = Board.objects.order_by("pk")[:2]
+    work = gather_cuts(first.shop, Asked([first]))
+    book_cuts(work, work.seen, person)
+    return second.code
+
+
 def look_at_every_page(in_browser: InBrowser, size: tuple[int, int]) -> None:
     """Fails with all that is wrong anywhere, page by page."""
     load_demo()
     # A search that was made is no part of the demo.
     answered(Board.objects.order_by("pk").first(), PLACING)
     person = Person.objects.get(username=USERNAME)
+    code = _book_cuts(person)
     pages = find_pages(person)
     assert {"boards", "sign-in", "clients"} <= pages.keys()
     visits = {"no such page": (NO_SUCH_PAGE, True), "used link": (USED_LINK, False), **pages}
+    visits["cut plan of a board"] = (reverse("cut-plan", query={"board": code}), True)
 
     def walk(names: list[str]) -> Any:
         def steps(page: Page) -> dict[str, list[str]]:

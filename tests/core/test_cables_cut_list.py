@@ -6,7 +6,7 @@ import pytest
 
 from boardshop.core.cables.cut_list import CABLE_KINDS, list_cables, list_dc_leads
 from boardshop.core.cables.strip import SOLDERED, STRIP_WAYS, strip_for
-from boardshop.core.plan import Amp, Computer, DcLead, EndJack, Jack, PlugType
+from boardshop.core.plan import Amp, Computer, DcLead, EndJack, Jack, PlugType, SupplyPlace
 from boardshop.core.vocabulary import FIXINGS
 from tests.core.builders import board, chain, feed, guitar, link, outlet, pedal, plug_type, supply
 from tests.core.cable_boards import pair
@@ -164,3 +164,13 @@ def test_a_chain_names_all_its_jacks():
     chained = replace(feed("S1.1", "P1.DC"), jacks=("P1.DC", "P2.DC"))
     plan = board(*pedals, supplies=(supply("S1", outlet("1")),), feeds=(chained,), links=chain("P1", "P2"))
     assert [lead.label for lead in list_dc_leads(plan)] == ["S1-1 > P1-DC, P2-DC"]
+
+
+def test_a_recorded_lead_that_does_not_reach_is_marked():
+    placed = supply("S1", outlet("1"), place=SupplyPlace(400, 200))
+    pedals = (pedal("P1", at=(20, 20)),)
+    for length, is_too_short in ((50, True), (2000, False)):
+        feeds = (feed("S1.1", "P1.DC", lead=DcLead(length, awg=22)),)
+        plan = board(*pedals, supplies=(placed,), feeds=feeds, links=())
+        (lead,) = list_dc_leads(plan)
+        assert (lead.is_too_short, lead.needed_mm is None) == (is_too_short, False)

@@ -21,7 +21,7 @@ pytestmark = pytest.mark.django_db
 NAMES = {name or "": "/" + route for route, name in patterns(get_resolver().url_patterns)}
 WHO = ("owner", "editor", "viewer", "stranger", "nobody")
 """The order of the cells; a stranger owns another shop, nobody is signed out."""
-PAPERS = {"build-sheet", "case-label", "first-power-sheet"}
+PAPERS = {"build-sheet", "case-label", "cut-sheet", "first-power-sheet"}
 """On a machine that cannot draw a PDF these answer 503 instead of 200."""
 
 # GET of the five, POST of the five, the addresses.
@@ -79,7 +79,7 @@ TABLE = """
 200 200 200 404 302  405 405 405 405 302  cut-list cut-job
 200 200 200 404 302  405 405 405 405 302  underside side-view measure-layout
 200 200 200 404 302  405 405 405 405 302  revisions show-revision revision-file revision-report
-200 200 200 404 302  405 405 405 405 302  first-power first-power-sheet
+200 200 200 404 302  405 405 405 405 302  first-power first-power-sheet cut-sheet
 200 200 200 404 302  405 405 405 405 302  show-made-cable spares-for-link
 200 200 200 404 302  405 405 405 405 302  show-file show-thumbnail supply-files try-feed
 # What if nothing is named to lie elsewhere; what is chosen is a part of the layout page, and leads there.

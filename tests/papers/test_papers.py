@@ -19,7 +19,7 @@ def test_it_leads_to_every_paper(cast: Cast) -> None:
     address = url(cast)
     text = cast.browser("viewer").get(address).text
     code = address.split("/")[2]
-    for name in ("build-sheet", "first-power-sheet", "case-label", "stage-board", "board-file"):
+    for name in ("build-sheet", "cut-sheet", "first-power-sheet", "case-label", "stage-board", "board-file"):
         assert reverse(name, args=[code]) in text
 
 

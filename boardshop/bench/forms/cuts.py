@@ -86,7 +86,7 @@ class CutForm(forms.Form):
         return row_set(FurtherForm, PREFIX, shop=self.shop, data=typed, blank=BLANK_ROWS, cables=cables)
 
     def clean_board(self) -> list[str]:
-        codes: list[str] = self.cleaned_data["board"]
+        codes: list[str] = list(dict.fromkeys(self.cleaned_data["board"]))
         if len(codes) > MOST_BOARDS:
             words = gettext("At most %(most)d boards are planned together; take some out.")
             raise forms.ValidationError(words % {"most": MOST_BOARDS})

@@ -7,19 +7,19 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from boardshop.bench.cut_work import Asked, CutWork, gather_cuts, key_of
-from boardshop.bench.pages.cut_plan import KIND_WORDS, PlugLine, describe_work, join_alike, strip_words
+from boardshop.bench.pages.cut_plan import describe_work
+from boardshop.boards.pages.cable_words import DC_WORDS, STATE_WORDS, PlugLine, plugs_of, say_kind
 from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.page import Page, PageState
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.cables.cut_cost import Cost, cost_of_cuts
-from boardshop.core.cables.cut_list import ListedCable, ListedEnd, list_cables, list_dc_leads
+from boardshop.core.cables.cut_list import ListedCable, list_cables, list_dc_leads
 from boardshop.core.cables.ready_made import ReadyMade, choose_ready_made
 from boardshop.core.drawer import say_spare
-from boardshop.core.index import PlanIndex, fold, index_plan
+from boardshop.core.index import fold, index_plan
 from boardshop.core.naming import called
 from boardshop.crew.models import Shop
 from boardshop.gear import models as gear
@@ -30,12 +30,6 @@ WHY_WORDS = {
     "no such plugs": gettext_lazy("none in the list has its plugs"),
     "too short": gettext_lazy("none in the list reaches"),
     "too long": gettext_lazy("the shortest that reaches is far too long"),
-}
-DC_WORDS = {
-    "recorded": gettext_lazy("recorded on its feed"),
-    "at hand": gettext_lazy("at hand"),
-    "to get": gettext_lazy("to get"),
-    "captive": gettext_lazy("fixed to its outlet"),
 }
 
 
@@ -115,34 +109,12 @@ def _lines(sheet: BoardSheet, work: CutWork) -> list[CableLine]:
     lines = []
     for cable in list_cables(sheet.plan):
         skipped = left_out.get(key_of(sheet.board, cable.ref))
-        plugs = join_alike([_plug_line(index, cable, end) for end in cable.ends])
+        plugs = plugs_of(index, cable)
         labels = tuple(end.label for end in cable.ends)
         name = called(index, cable.cable) if cable.cable else ""
-        state = skipped.why if skipped is not None else _STATES[cable.comes]
-        lines.append(CableLine(cable, _what(cable), name, labels, plugs, str(state)))
+        state = skipped.why if skipped is not None else STATE_WORDS[cable.comes]
+        lines.append(CableLine(cable, say_kind(cable), name, labels, plugs, str(state)))
     return lines
-
-
-def _plug_line(index: PlanIndex, cable: ListedCable, end: ListedEnd) -> PlugLine:
-    """What is not cut needs no strip length."""
-    name = called(index, end.plug) if end.plug else _("no plug chosen")
-    is_cut = cable.comes == "cut" and end.plug is not None
-    return PlugLine(name, strip_words(end.strip) if is_cut else "")
-
-
-_STATES = {
-    "cut": gettext_lazy("to cut"),
-    "made": gettext_lazy("made already"),
-    "lead": gettext_lazy("a lead of this length"),
-}
-
-
-def _what(cable: ListedCable) -> str:
-    """`patch, stereo`; channels that are not recorded are said."""
-    words = str(KIND_WORDS[cable.kind])
-    if cable.kind in ("midi", "control", "usb") or cable.channels == "mono":
-        return words
-    return f"{words}, {cable.channels or _('mono or stereo not recorded')}"
 
 
 def _lead_words(lead: Any) -> str:

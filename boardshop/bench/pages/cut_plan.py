@@ -2,55 +2,24 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy, ngettext
+from django.utils.translation import ngettext
 
 from boardshop.bench.cut_work import FURTHER, CutWork, Taken, Wanted
 from boardshop.bench.models import CutJob, CutLength
 from boardshop.boards.drawing.cut_lengths import DrawnLength, draw_lengths
+from boardshop.boards.pages.cable_words import KIND_WORDS, PlugLine, join_alike, strip_words
 from boardshop.core.cables.cut_work import ShortPiece
-from boardshop.core.cables.strip import LAYER_MM, SOLDERED, Strip, strip_for
+from boardshop.core.cables.strip import LAYER_MM, SOLDERED, strip_for
 from boardshop.core.lengths import show_length
 from boardshop.core.plan import PlugType
 
-KIND_WORDS = {
-    "instrument": gettext_lazy("instrument lead"),
-    "patch": gettext_lazy("patch"),
-    "send": gettext_lazy("send lead"),
-    "return": gettext_lazy("return lead"),
-    "amp": gettext_lazy("amp lead"),
-    "midi": gettext_lazy("MIDI"),
-    "control": gettext_lazy("control"),
-    "usb": gettext_lazy("USB"),
-    FURTHER: gettext_lazy("further piece"),
-}
-
-STRIP_WORDS = {
-    "soldered": gettext_lazy("strip for soldering"),
-    "own sheet": gettext_lazy("strip by the plug maker's sheet"),
-    "solderless": gettext_lazy("cut square, by the plug maker's sheet; never an end that was pierced before"),
-    "moulded": gettext_lazy("moulded, cannot be fitted"),
-    "unknown": gettext_lazy("fixing not recorded, so no strip length"),
-    "no plug": gettext_lazy("no plug chosen"),
-}
-
 type PlugOrNone = PlugType | None
-
-
-@dataclass(frozen=True)
-class PlugLine:
-    """A plug and how to strip for it; `times` 2 where both ends are alike."""
-
-    plug: str
-    strip: str
-    times: int = 1
 
 
 @dataclass(frozen=True)
@@ -115,10 +84,6 @@ def say_proof(optimal: bool, bound: int, reels: int, is_any: bool) -> str:
     }
 
 
-def strip_words(strip: Strip) -> str:
-    return str(STRIP_WORDS[strip.way])
-
-
 def draw_job(job: CutJob, unit: str) -> SafeString:
     """The lengths of a booked job."""
     lengths = [_drawn_record(job, one) for one in job.lengths.all()]
@@ -159,12 +124,6 @@ def _piece_line(work: CutWork, piece: Wanted) -> PieceLine:
         labels=piece.labels if is_cable else (),
         plugs=join_alike(plugs) if is_cable else (),
     )
-
-
-def join_alike(plugs: Sequence[PlugLine]) -> tuple[PlugLine, ...]:
-    """Both ends as one line where they are alike."""
-    counted = Counter(plugs)
-    return tuple(replace(plug, times=n) for plug, n in counted.items())
 
 
 def _plug_name(plug: PlugOrNone) -> str:

@@ -3,7 +3,7 @@
 from django import template
 from django.utils.translation import gettext as _
 
-from boardshop.bench.pages.cut_plan import KIND_WORDS, STRIP_WORDS
+from boardshop.boards.pages.cable_words import KIND_WORDS, STRIP_WORDS
 
 register = template.Library()
 

@@ -163,7 +163,7 @@ def _rest(one: DrawnLength, x: float, y: float, scale: float, unit: str) -> list
     if is_broken:
         shapes.append(_broken(end, y))
     anchor, at = ("end", end) if end - x < 2 * LEAST_WORDS else ("middle", (x + end) / 2)
-    shapes.append(write(NOTE, NOTE.least, words, at, y + BAR + 6.6, anchor))
+    shapes.append(write(NOTE, NOTE.height, words, at, y + BAR + 3.6, anchor))
     return [group(shapes)]
 
 

@@ -69,6 +69,7 @@ class ListedDcLead:
     comes: str
     lead: DcLead | None
     adapters: tuple[str, ...]
+    is_too_short: bool = False
 
 
 def list_cables(plan: BoardPlan) -> tuple[ListedCable, ...]:
@@ -177,4 +178,5 @@ def _dc_lead(one: FeedLead) -> ListedDcLead:
         comes=comes,
         lead=one.recorded or (one.chosen.lead if one.chosen is not None else None),
         adapters=one.feed.adapters,
+        is_too_short=one.is_too_short,
     )
