@@ -82,6 +82,8 @@ LEDGER: list[tuple[str, str, BoardPlan]] = [
     ("C19", "fault", pair(route="under", frame=frame(surface="slotted", rails=(Rail(0, 320),)))),
     ("C20", "caution", pair(route="under", frame=frame(surface="slotted", rails=(Rail(50, 320),)))),
     ("C21", "unknown", fed(200, current=None)),
+    ("C22", "fault", pair(made=140, made_id="7K3M", made_test="failed")),
+    ("C23", "unknown", pair(made=140, made_id="7K3M")),
 ]
 
 

@@ -45,7 +45,8 @@ class SpareFit:
 
 def rank_spares(plan: BoardPlan, ref: str, spares: Iterable[SpareCable]) -> tuple[SpareFit, ...]:
     """Every spare, the best first: those that fit, those known to reach, with the planned plugs and cable,
-    tested, and then the least length too many.  Raises KeyError for a link that is not on the board.
+    tested, and then the least length too many; where that is not known, the shortest.
+    Raises KeyError for a link that is not on the board.
     """
     link = {fold(one.ref): one for one in plan.links}[fold(ref)]
     runs: dict[tuple[object, ...], MeasuredRun | None] = {}
@@ -157,6 +158,7 @@ def _rank(plan: BoardPlan, link: Link, fit: SpareFit) -> tuple[object, ...]:
         others,
         _name(cable) != _name(spare.cable),
         abs(fit.reach.spare_mm) if fit.reach.spare_mm is not None else 0,
+        spare.length_mm,
         spare.code,
         fit.is_turned,
     )
