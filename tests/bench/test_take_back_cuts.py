@@ -53,6 +53,18 @@ def test_the_last_job_first_and_both_in_turn(cast: Cast) -> None:
     assert stock_of(cast.shop) == before
 
 
+def test_what_it_was_cut_again_for_stands_once_more(cast: Cast) -> None:
+    board = make_cut_board(cast.shop)
+    first = book(cast, board)
+    second = book(cast, board, again=[f"{board.code} W3"])
+    cast.browser("editor").post(url(second))
+    assert dict(CutPiece.objects.filter(of__job=first).values_list("ref", "stands")) == {
+        "W2": True,
+        "W3": True,
+    }
+    assert not CutPiece.objects.filter(of__job=second, stands=True).exists()
+
+
 def use_in_a_job(cast: Cast) -> None:
     book(cast, make_cut_board(cast.shop, name="Next"))
 

@@ -98,6 +98,8 @@ class CutPiece(models.Model):
     label_from = models.CharField(_("label at its start"), max_length=120, blank=True)
     label_to = models.CharField(_("label at its end"), max_length=120, blank=True)
     stands = models.BooleanField(_("stands"), default=True)
+    replaces = models.ForeignKey("self", models.SET_NULL, related_name="+", null=True, blank=True)
+    """What it was cut again for; that stands once more when this job is taken back."""
 
     class Meta:
         ordering = ["position", "pk"]

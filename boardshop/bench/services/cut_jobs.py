@@ -43,12 +43,12 @@ def book_cuts(work: CutWork, seen: str, person: Person | None) -> CutJob:
     shop = Shop.objects.select_for_update().get(pk=work.shop.pk)
     _lock_stock(work)
     job = _make_job(shop, work, person)
-    _let_go_of_earlier(piece for one in work.taken for piece in one.pieces)
+    earlier = _let_go_of_earlier(piece for one in work.taken for piece in one.pieces)
     tags = _Tags(shop, job)
     for position, taken in enumerate(work.taken):
         _take_from_stock(taken)
         kept = _keep_offcut(shop, tags, taken)
-        _record_length(job, position, taken, kept)
+        _record_length(job, position, taken, kept, earlier)
     return job
 
 
@@ -69,7 +69,7 @@ def take_back_cuts(job: CutJob, person: Person | None) -> None:
         _take_out_offcut(job, length, rows)
     for length in lengths:
         _put_back_length(job, length, rows)
-    CutPiece.objects.filter(of__job=job).update(stands=False)
+    _let_stand_again(job)
     job.taken_back_at, job.taken_back_by = timezone.now(), str(person or "")
     job.save(update_fields=["taken_back_at", "taken_back_by"])
 
@@ -99,12 +99,25 @@ def _make_job(shop: Shop, work: CutWork, person: Person | None) -> CutJob:
         )
 
 
-def _let_go_of_earlier(pieces: Iterable[Wanted]) -> None:
-    """What is cut again in this job no longer stands in an earlier one."""
+def _let_go_of_earlier(pieces: Iterable[Wanted]) -> dict[str, CutPiece]:
+    """What is cut again in this job no longer stands in an earlier one; the earlier pieces by key."""
+    earlier: dict[str, CutPiece] = {}
     for piece in pieces:
-        if piece.board is not None and piece.is_again:
-            earlier = CutPiece.objects.filter(board=piece.board, ref__iexact=piece.ref, stands=True)
-            earlier.update(stands=False)
+        if piece.board is None or not piece.is_again:
+            continue
+        found = CutPiece.objects.filter(board=piece.board, ref__iexact=piece.ref, stands=True).first()
+        if found is not None:
+            CutPiece.objects.filter(pk=found.pk).update(stands=False)
+            earlier[piece.key] = found
+    return earlier
+
+
+def _let_stand_again(job: CutJob) -> None:
+    """The job's pieces stand no more; those that they were cut again for do."""
+    own = CutPiece.objects.filter(of__job=job, stands=True)
+    earlier = [piece.replaces_id for piece in own if piece.replaces_id is not None]
+    own.update(stands=False)
+    CutPiece.objects.filter(pk__in=earlier, of__job__taken_back_at=None).update(stands=True)
 
 
 def _take_from_stock(taken: Taken) -> None:
@@ -130,7 +143,9 @@ def _keep_offcut(shop: Shop, tags: _Tags, taken: Taken) -> CableStock | None:
     )
 
 
-def _record_length(job: CutJob, position: int, taken: Taken, kept: CableStock | None) -> None:
+def _record_length(
+    job: CutJob, position: int, taken: Taken, kept: CableStock | None, earlier: dict[str, CutPiece]
+) -> None:
     length = CutLength.objects.create(
         job=job,
         position=position,
@@ -147,10 +162,12 @@ def _record_length(job: CutJob, position: int, taken: Taken, kept: CableStock | 
         kept_tag=kept.tag if kept is not None else "",
     )
     with refusals_by(BENCH_REFUSALS):
-        CutPiece.objects.bulk_create(_record(length, n, piece) for n, piece in enumerate(taken.pieces))
+        CutPiece.objects.bulk_create(
+            _record(length, n, piece, earlier.get(piece.key)) for n, piece in enumerate(taken.pieces)
+        )
 
 
-def _record(length: CutLength, position: int, piece: Wanted) -> CutPiece:
+def _record(length: CutLength, position: int, piece: Wanted, earlier: CutPiece | None) -> CutPiece:
     one, other = piece.plugs
     return CutPiece(
         of=length,
@@ -167,6 +184,7 @@ def _record(length: CutLength, position: int, piece: Wanted) -> CutPiece:
         fixing_to=(other.fixing or "") if other is not None else "",
         label_from=piece.labels[0][:120],
         label_to=piece.labels[1][:120],
+        replaces=earlier,
     )
 
 
