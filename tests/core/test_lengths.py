@@ -17,6 +17,7 @@ from boardshop.core.lengths import (
     parse_exact_length,
     parse_length,
     show_length,
+    show_metres,
 )
 
 
@@ -122,3 +123,12 @@ def test_any_text_is_read_or_refused(text: str) -> None:
         assert parse_length(text, "in") >= 0
     except LengthError:
         return
+
+
+@pytest.mark.parametrize(
+    ("mm", "words"),
+    [(120, "0.12 m"), (6000, "6 m"), (12_500, "12.5 m"), (999_999, "1000 m"), (1_000_000, "1 km"),
+     (1_200_000, "1.2 km")],
+)  # fmt: skip
+def test_metres_show_a_slipped_point_at_once(mm, words):
+    assert show_metres(mm) == words
