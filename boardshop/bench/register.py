@@ -112,8 +112,9 @@ def _found(cables: QuerySet[MadeCable], wanted: dict[str, str]) -> QuerySet[Made
 
 
 def _says(text: str) -> Q:
-    """An id or its beginning, a place, a reel, who made it."""
+    """An id or its beginning, a place, the name of a board, a reel, who made it."""
     found = Q(where__icontains=text) | Q(reel__icontains=text) | Q(made_by__icontains=text)
+    found |= Q(links__board__name__icontains=text)
     code = clean_code(text)
     return found | Q(code__startswith=code) if code else found
 

@@ -1,8 +1,12 @@
 import pytest
 from django.urls import reverse
 
+from boardshop.bench.models import CutPiece
+from boardshop.boards.models import Link
 from boardshop.gear.models import MadeCable
 from boardshop.gear.services import made_cables as services
+from tests.bench.cut_boards import make_cut_board
+from tests.bench.test_book_cuts import book
 from tests.board_factories import make_board
 from tests.cable_factories import DAY, make_cable
 from tests.factories import Cast, make_cable_type, make_plug_type
@@ -129,3 +133,29 @@ def test_a_viewer_gets_403(cast: Cast) -> None:
 
 def test_add_made_cable_refuses_other_methods(cast: Cast) -> None:
     assert cast.browser("editor").delete(URL).status_code == 405
+
+
+def test_a_booked_piece_says_what_it_was_cut_from(cast: Cast) -> None:
+    board = make_cut_board(cast.shop)
+    piece = CutPiece.objects.filter(of__job=book(cast, board)).select_related("of").first()
+    form = cast.browser("editor").get(URL, {"piece": piece.pk}).context["form"]
+    shown = [form[name].initial for name in ("length", "cable", "reel", "plug_a", "plug_b")]
+    assert shown == [piece.cut_mm, piece.of.cable_name, piece.of.tag, piece.plug_from, piece.plug_to]
+
+
+def test_a_piece_whose_link_is_gone_is_registered_all_the_same(cast: Cast) -> None:
+    board = make_cut_board(cast.shop)
+    piece = CutPiece.objects.filter(of__job=book(cast, board)).first()
+    Link.objects.filter(board=board).delete()
+    answer = cast.browser("editor").get(URL, {"piece": piece.pk})
+    assert (answer.status_code, answer.context["asked"]) == (200, None)
+
+
+@pytest.mark.parametrize("key", ["0", "x", "9" * 30])
+def test_a_piece_that_is_not_there_is_not_found(cast: Cast, key: str) -> None:
+    assert cast.browser("editor").get(URL, {"piece": key}).status_code == 404
+
+
+def test_a_piece_of_another_shop_is_not_found(cast: Cast) -> None:
+    piece = CutPiece.objects.filter(of__job=book(cast, make_cut_board(cast.shop))).first()
+    assert cast.browser("stranger").get(URL, {"piece": piece.pk}).status_code == 404

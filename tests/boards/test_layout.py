@@ -1,6 +1,7 @@
 import pytest
 
-from boardshop.boards.models import Board
+from boardshop.boards.models import Board, Link
+from boardshop.core.cables import compute_cables
 from boardshop.core.layout import compute_layout
 from tests.board_factories import make_board, plan_of
 from tests.boards.page_contract import PageContract
@@ -21,6 +22,21 @@ class TestLayout(PageContract):
     def test_the_room_is_the_cores(self, cast: Cast, board: Board) -> None:
         text = cast.browser("viewer").get(self.url(board)).text
         assert f"{compute_layout(plan_of(board)).free_percent} %" in text
+
+    def test_each_cut_is_the_cores_as_it_lies(self, cast: Cast, board: Board) -> None:
+        text = " ".join(cast.browser("viewer").get(self.url(board)).text.split())
+        cables = compute_cables(plan_of(board), 0)
+        listed = text[text.index('id="cuts-head"') :].partition("</section>")[0]
+        assert f"{cables.cut_total_mm} mm" in listed
+        known = [run for run in cables.runs if run.cut_mm is not None]
+        assert [f"{run.ref}</a> {run.cut_mm} mm" in listed for run in known] == [True] * len(known)
+        assert listed.count("blocked") == len(cables.runs) - len(known) > 0
+
+    def test_what_a_place_does_to_a_cable_is_found_here_too(self, cast: Cast, board: Board) -> None:
+        Link.objects.filter(board=board, ref="W2").update(made=20)
+        found = cast.browser("viewer").get(self.url(board)).context["findings"]
+        assert "C03" in {row.rule for row in found.pressing}
+        assert "C11" not in {row.rule for row in found.pressing}
 
     def test_a_thing_on_the_drawing_is_a_link_that_chooses_it(self, cast: Cast, board: Board) -> None:
         text = cast.browser("viewer").get(self.url(board)).text

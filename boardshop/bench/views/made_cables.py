@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from boardshop.bench.adding import asked_link, first_values
+from boardshop.bench.adding import asked_link, asked_piece, first_values
 from boardshop.bench.cable_page import cable_context
 from boardshop.bench.forms.made_cables import FindCableForm, MadeCableForm
 from boardshop.bench.register import count_shop_failures, list_cables
@@ -59,11 +59,12 @@ def show_made_cable(request: HttpRequest, code: str) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 def add_made_cable(request: HttpRequest) -> HttpResponse:
-    """Blank, or with what a link of a board takes: `?board=7K3MA&link=W3`."""
+    """Blank, or with what a link (`?board=7K3MA&link=W3`) or a booked piece (`?piece=12`) says of it."""
     shop = get_shop_for(request.user, editing=True)
-    asked = asked_link(request, shop)
+    piece = asked_piece(request, shop)
+    asked = asked_link(request, shop, piece)
     data = request.POST if request.method == "POST" else None
-    form = MadeCableForm(data, shop=shop, initial=first_values(request, asked))
+    form = MadeCableForm(data, shop=shop, initial=first_values(request, asked, piece))
     back = asked.spares if asked else ""
 
     def address(made: object) -> str:

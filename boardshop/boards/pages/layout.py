@@ -24,6 +24,8 @@ from boardshop.boards.pages.room import tell_rows
 from boardshop.boards.pages.selection import ANY_TURN, select
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.cables import measure_runs
+from boardshop.core.cables.rules import OF_PLACES
+from boardshop.core.findings import sort_findings
 from boardshop.core.plan import BoardPlan, Pedal, Supply
 
 
@@ -102,6 +104,7 @@ def build_layout(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     rows = [_pedal_row(sheet, state, pedal, unit) for pedal in sheet.pedals]
     rows += [_supply_row(state, supply, unit) for supply in sheet.plan.supplies]
     found = sheet.findings_of("layout", "weight")
+    of_cables = [one for one in sheet.findings_of("cables") if one.rule in OF_PLACES]
     return {
         "view": "top",
         "drawing": draw_sheet(sheet, selected=selection.refs, marks=list_marks(sheet.plan, found)),
@@ -114,7 +117,9 @@ def build_layout(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
         "room": tell_rows(sheet.plan, unit),
         "fastening": tell_fastening(sheet),
         "weight": sheet.weight,
-        "findings": list_findings(sheet.plan, found, state),
+        "cuts": sheet.cables.runs,
+        "cut_total_mm": sheet.cables.cut_total_mm,
+        "findings": list_findings(sheet.plan, sort_findings([*found, *of_cables]), state),
     }
 
 

@@ -171,6 +171,9 @@ mains, C15 beside AC, C16 beside DC, C17 beside a switching supply, C18 shared w
 C20 opening too far, C21 what the spacing needs, C22 made cable that failed its
 test, C23 one that was not tested."""
 
+OF_PLACES = frozenset({"C02", "C03", "C06", *(f"C{number}" for number in range(12, 21))})
+"""Those that a thing can settle or bring by being moved."""
+
 LONG_ON_TOP_MM = 250
 """Above this a run goes under the frame; common practice."""
 
