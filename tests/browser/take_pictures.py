@@ -66,6 +66,7 @@ def at_the_desk(browser: Browser, address: str, name: str, password: str) -> str
     page.get_by_role("heading", name="Layouts to choose from").wait_for(timeout=SEARCH_MS)
     page.set_viewport_size(TALL)
     photograph(page, "layouts-light")
+    of_the_cables(page, technician)
     page.set_viewport_size(DESK)
     page.emulate_media(color_scheme="dark")
     technician.go_to("Power")
@@ -73,6 +74,23 @@ def at_the_desk(browser: Browser, address: str, name: str, password: str) -> str
     technician.go_to("Papers")
     keep("build-sheet", first_sheet(technician.fetch("Build sheet of revision 1, PDF")))
     return page.get_by_role("link", name="Open the stage page").get_attribute("href") or ""
+
+
+def of_the_cables(page: Page, technician: Technician) -> None:
+    """The cables page with one cable chosen, the tone, and the cut plan of the cut list."""
+    technician.go_to("Cables")
+    page.get_by_role("link", name="way W3").click()
+    page.get_by_role("heading", name="W3 ").wait_for()
+    page.evaluate("window.scrollTo(0, 0)")
+    photograph(page, "cables-light")
+    ways = page.get_by_role("navigation", name="Pages of the cables")
+    ways.get_by_role("link", name="Tone").click()
+    page.get_by_role("heading", name="What hangs on it").wait_for()
+    photograph(page, "tone-light")
+    ways.get_by_role("link", name="Cut list").click()
+    page.get_by_role("heading", name="Cut plan").scroll_into_view_if_needed()
+    page.evaluate("document.getElementById('plan-head')?.scrollIntoView()")
+    photograph(page, "cuts-light")
 
 
 def on_stage(browser: Browser, address: str, name: str, password: str, stage: str) -> None:
