@@ -24,6 +24,8 @@ LEFT_SHOWN = 1.18
 """So much of a length is drawn beyond the longest sum of pieces, before it is broken off."""
 ROW_MM = 1_300
 """So much cable stands in one row, or one piece that is longer."""
+BESIDE = 26
+"""Room for what is left in words beside a bar."""
 LEAST_WORDS = 6.0
 """A piece narrower than this, mm on paper, has its ref only as a hint."""
 
@@ -162,8 +164,12 @@ def _rest(one: DrawnLength, x: float, y: float, scale: float, unit: str) -> list
     shapes = [hint(words), rectangle(Area(x, y, end - x, BAR), HIDDEN.look(1))]
     if is_broken:
         shapes.append(_broken(end, y))
-    anchor, at = ("end", end) if end - x < 2 * LEAST_WORDS else ("middle", (x + end) / 2)
-    shapes.append(write(NOTE, NOTE.height, words, at, y + BAR + 3.6, anchor))
+    if end - x < 2 * LEAST_WORDS and end + BESIDE < WIDTH:
+        # Beside the bar: below it they would run into the last piece's figure.
+        shapes.append(write(NOTE, NOTE.height, words, end + 1.5, y + BAR * 0.65, "start"))
+    else:
+        anchor, at = ("end", end) if end - x < 2 * LEAST_WORDS else ("middle", (x + end) / 2)
+        shapes.append(write(NOTE, NOTE.height, words, at, y + BAR + 3.6, anchor))
     return [group(shapes)]
 
 
