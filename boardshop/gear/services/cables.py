@@ -8,42 +8,25 @@ from boardshop.gear.constraints import GEAR_REFUSALS
 from boardshop.gear.errors import NoSuchCable
 from boardshop.gear.models import CableStock, CableType, PlugType
 from boardshop.gear.records import CableRecord, PlugRecord, StockRecord
-from boardshop.gear.services.keeping import check_name_free, check_seen, columns_of, save_changes
+from boardshop.gear.services.keeping import check_seen, columns_of, save_changes
+from boardshop.gear.services.named import add_named, change_named
 from boardshop.gear.shelves import cable_record, plug_record, stock_record
 
 
-@transaction.atomic
 def add_cable_type(shop: Shop, record: CableRecord) -> CableType:
-    check_name_free(CableType.objects.filter(shop=shop), record.name)
-    with refusals_by(GEAR_REFUSALS, name=str(record)):
-        return CableType.objects.create(shop=shop, **columns_of(record))
+    return add_named(CableType, shop, record)
 
 
-@transaction.atomic
 def change_cable_type(cable: CableType, record: CableRecord, *, seen: str | None = None) -> CableType:
-    cable = CableType.objects.select_for_update().get(pk=cable.pk)
-    check_seen(seen, cable_record(cable), record)
-    check_name_free(CableType.objects.filter(shop=cable.shop_id).exclude(pk=cable.pk), record.name)
-    with refusals_by(GEAR_REFUSALS, name=str(record)):
-        save_changes(cable, columns_of(record))
-    return cable
+    return change_named(cable, record, cable_record, seen)
 
 
-@transaction.atomic
 def add_plug_type(shop: Shop, record: PlugRecord) -> PlugType:
-    check_name_free(PlugType.objects.filter(shop=shop), record.name)
-    with refusals_by(GEAR_REFUSALS, name=str(record)):
-        return PlugType.objects.create(shop=shop, **columns_of(record))
+    return add_named(PlugType, shop, record)
 
 
-@transaction.atomic
 def change_plug_type(plug: PlugType, record: PlugRecord, *, seen: str | None = None) -> PlugType:
-    plug = PlugType.objects.select_for_update().get(pk=plug.pk)
-    check_seen(seen, plug_record(plug), record)
-    check_name_free(PlugType.objects.filter(shop=plug.shop_id).exclude(pk=plug.pk), record.name)
-    with refusals_by(GEAR_REFUSALS, name=str(record)):
-        save_changes(plug, columns_of(record))
-    return plug
+    return change_named(plug, record, plug_record, seen)
 
 
 @transaction.atomic
