@@ -46,7 +46,7 @@ PAGES = {
     "boards": "/",
     "trash": "/trash",
 }
-MOST_QUERIES = 16
+MOST_QUERIES = 17
 """The trash asks for most: once for each kind of thing that may lie in it."""
 READ_AT_MOST = 60
 """Rows that a look-up for a page may touch, however long the history is: a page of the list has 50."""

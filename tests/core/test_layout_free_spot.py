@@ -12,6 +12,7 @@ from boardshop.core.plan import (
     BoardPlan,
     Jack,
     Keepout,
+    Member,
     Pedal,
     Place,
     PlugType,
@@ -114,6 +115,8 @@ def test_a_supply_goes_to_where_there_is_height_under_the_frame() -> None:
     plan = b.board(frame=frame, supplies=(b.supply("S1", height=36),))
     spot = find_supply_spot(plan, "S1")
     assert spot == SupplyPlace(0, 230, 0, under=True)
+    barred = replace(plan, frame=replace(frame, members=(Member(0, 300, 600, 20, "leg"),)))
+    assert find_supply_spot(barred, "S1") == SupplyPlace(0, 210, 0, under=True)
     low = replace(plan, frame=replace(frame, under=Under(20, 30)))
     assert find_supply_spot(low, "S1") == SupplyPlace(0, 230, 0, under=False)
 

@@ -16,7 +16,7 @@ from boardshop.core.layout.foot_checks import list_switches
 from boardshop.core.layout.geometry import Box, switch_points, turned_size
 from boardshop.core.layout.plug_checks import list_standing_plugs, pass_at_height
 from boardshop.core.layout.rules import RAIL_HOLD_MM, TREADLE_EDGE_MM
-from boardshop.core.layout.standing import Body, list_bodies, list_reserved, list_used_jacks
+from boardshop.core.layout.standing import Body, list_bodies, list_members, list_reserved, list_used_jacks
 from boardshop.core.layout.supply_checks import free_height, list_under
 from boardshop.core.plan import BoardPlan, Jack, Pedal, Place, Point, SupplyPlace, Turn
 
@@ -104,7 +104,7 @@ def find_supply_spot(plan: BoardPlan, ref: str) -> SupplyPlace | None:
     """
     supply = next(supply for supply in plan.supplies if fold(supply.ref) == fold(ref))
     others = replace(plan, supplies=tuple([each for each in plan.supplies if each is not supply]))
-    below = tuple(_Part(KEPT, each.box) for each in list_under(others))
+    below = tuple(_Part(KEPT, each.box) for each in (*list_under(others), *list_members(plan)))
     gaps = _Gaps(plan.rules.gap_mm, plan.rules.plug_gap_mm, plan.rules.switch_min_mm)
     for under, turn in product((True, False), UPRIGHT):
         if supply.width is None or supply.depth is None or (under and plan.frame.under is None):
