@@ -67,7 +67,8 @@ def as_new_cable(plan: BoardPlan, link: Link) -> dict[str, Any]:
     cable = index.cables.get(fold(link.cable)) if link.cable else None
     return {
         "kind": _kind_for(link, plugs),
-        "length": cable_length(link, cut),
+        # A new one for a link that is made already is cut as the run is now.
+        "length": cut if link.length is None and cut is not None else cable_length(link, cut),
         "cable": cable.name if cable else "",
         "plug_a": plugs[0].name if plugs[0] else "",
         "plug_b": plugs[1].name if plugs[1] else "",

@@ -63,7 +63,7 @@ class TestCutList(PageContract):
         assert "recorded on its feed" in text
 
     def test_what_is_proved_is_said_in_words(self, cast: Cast, board: Board) -> None:
-        assert "Proved: no plan makes more of the pieces" in self.text(cast, board)
+        assert "Proved: no plan makes more of the length that is wanted" in self.text(cast, board)
 
     def test_a_reel_shorter_than_a_piece_is_said_with_the_way_out(self, cast: Cast) -> None:
         board = make_cut_board(cast.shop, stock=(StockLength("C1", 90),))

@@ -73,8 +73,8 @@ def say_proof(optimal: bool, bound: int, reels: int, is_any: bool) -> str:
         return ""
     if optimal:
         return _(
-            "Proved: no plan makes more of the pieces, opens fewer reels, then draws less from them, wastes "
-            "less, and keeps a longer off-cut."
+            "Proved: no plan makes more of the length that is wanted, opens fewer reels, then draws less "
+            "from them, wastes less, and keeps a longer off-cut."
         )
     least = ngettext("at least %(n)d reel", "at least %(n)d reels", bound) % {"n": bound}
     opened = ngettext("this one opens %(n)d", "this one opens %(n)d", reels) % {"n": reels}

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from boardshop.boards.drawing.bends import find_bends
 from boardshop.boards.drawing.cable_marks import NO_CABLING, Cabling, draw_over_runs
 from boardshop.boards.drawing.corners import draw_corners
 from boardshop.boards.drawing.details import draw_inside, draw_running, draw_slots, draw_strokes, list_details
@@ -153,7 +154,7 @@ def draw_state(
     """
     marks = mark_pedals(plan, sheet, numbers)
     overlaps = find_overlaps(plan, {one.pedal.ref: _called(one) for one in marks})
-    drawn, missing = trace_runs(sheet, runs, labels)
+    drawn, missing = trace_runs(sheet, runs, labels, find_bends(plan, sheet))
     has_details = bool(notes)
     over_runs = draw_over_runs(more, plan, sheet, drawn, selected, url)
     signs = place_tags(found, sheet), over_runs

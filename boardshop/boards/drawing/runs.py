@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import Protocol
 
 from boardshop.boards.drawing.badges import SIGN_STEP, draw_signs
+from boardshop.boards.drawing.bends import NO_BENDS, Bends, draw_way
 from boardshop.boards.drawing.lettering import measure
 from boardshop.boards.drawing.pedals import Url, is_same
 from boardshop.boards.drawing.pens import DIMENSION, DOT, FLAG, NEW, REF, RUN, RUN_UNDER, Pen
@@ -60,6 +61,10 @@ class DrawnRun:
     link: Link
     points: tuple[tuple[float, float], ...]
     label: Label
+    bend: float = 0.0
+    """The radius of its cable's bend; 0 where it is not known, or not drawn."""
+    square: frozenset[Point] = frozenset()
+    """Corners that are not rounded."""
 
     @property
     def is_under(self) -> bool:
@@ -84,7 +89,7 @@ class Flag:
 
 
 def trace_runs(
-    sheet: Sheet, runs: Iterable[RunPath], labels: Labels | None = None
+    sheet: Sheet, runs: Iterable[RunPath], labels: Labels | None = None, bends: Bends = NO_BENDS
 ) -> tuple[tuple[DrawnRun, ...], tuple[str, ...]]:
     """The runs that can be drawn, and the refs of those that cannot: blocked, or an end without a place."""
     kept, given = tuple(runs), labels or {}
@@ -93,6 +98,8 @@ def trace_runs(
             run.link,
             tuple(sheet.point(x, y) for x, y in run.points),
             given.get(fold(run.link.ref)) or Label(run.link.ref),
+            bends.radius.get(fold(run.link.ref), 0.0),
+            bends.square,
         )
         for run in kept
         if run.points
@@ -133,7 +140,7 @@ def _reach(run: DrawnRun, unit: float, extent: Area) -> Area:
 def draw_run(run: DrawnRun, unit: float, selected: str | None, pen: Pen | None = None) -> Shape:
     """A chosen one twice as heavy, so that it stands out in black, too."""
     pen = pen or (RUN_UNDER if run.is_under else RUN)
-    return polyline(run.points, look_of(run, unit, selected, pen))
+    return draw_way(run.points, run.bend, run.square, look_of(run, unit, selected, pen))
 
 
 def look_of(run: DrawnRun, unit: float, selected: str | None, pen: Pen = RUN) -> Attributes:

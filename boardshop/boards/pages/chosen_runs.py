@@ -47,6 +47,8 @@ class ChosenRun:
     along_mm: int | None
     cut_mm: int | None
     """What to cut, or what it was made or given as."""
+    anew_mm: int | None
+    """Of a cable that is made: what a new one would be cut to."""
     is_cut: bool
     pf: int | None
     corners: tuple[str, ...]
@@ -112,6 +114,7 @@ def _choose_run(sheet: BoardSheet, index: PlanIndex, link: Link) -> ChosenRun:
         path_mm=run.path_mm,
         along_mm=None if run.length_mm is None else round_whole(run.length_mm),
         cut_mm=cable_length(link, run.cut_mm),
+        anew_mm=run.cut_mm if link.made is not None and link.length is None else None,
         is_cut=link.length is None and link.made is None,
         pf=link_capacitances(plan)[fold(link.ref)],
         corners=tuple(_say_spot(corner, unit) for corner in run.corners),

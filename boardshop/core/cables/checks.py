@@ -1,6 +1,7 @@
 """What is wrong with the cables of a board: one small check per rule."""
 
 from collections.abc import Iterator
+from math import ceil
 
 from boardshop.core.cables.ends import find_ends
 from boardshop.core.cables.lacks import Lack, say_lacks
@@ -13,7 +14,6 @@ from boardshop.core.findings import Finding, sort_findings
 from boardshop.core.index import PlanIndex, fold, index_plan
 from boardshop.core.naming import called, say_all
 from boardshop.core.plan import BoardPlan, Jack, Link, PlugType
-from boardshop.core.printing import round_whole
 
 
 def check_cables(plan: BoardPlan) -> tuple[Finding, ...]:
@@ -58,8 +58,9 @@ def _check_made(index: PlanIndex, run: MeasuredRun) -> Iterator[Finding]:
         return
     name = _name_made(index, run.link)
     if made < needed:
-        what = f"{name} was made {made} mm long, but its run with both plugs takes {round_whole(needed)} mm: "
-        yield cable_finding("C03", (run.link.ref,), what + "it does not reach.")
+        what = f"{name} was made {made} mm long, but its run with both plugs takes {ceil(needed)} mm: it "
+        what += f"does not reach. A new one would be cut to {cut} mm."
+        yield cable_finding("C03", (run.link.ref,), what)
     elif made < cut:
         what = f"{name} was made {made} mm long and reaches, but a new one would be cut to {cut} mm: "
         yield cable_finding("C06", (run.link.ref,), what + "without slack it pulls on its plugs.")

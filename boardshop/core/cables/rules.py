@@ -34,7 +34,7 @@ CABLE_RULES: dict[str, CableRule] = {
     "C03": CableRule(
         "fault",
         "a made cable is shorter than its run and both plugs take",
-        "Make a new cable to the length to cut, or move the pedals nearer.",
+        "Take it off and make a new cable to the length to cut, or move the pedals nearer.",
         CALCULATION,
     ),
     "C04": CableRule(

@@ -104,7 +104,8 @@ def find_supply_spot(plan: BoardPlan, ref: str) -> SupplyPlace | None:
     """
     supply = next(supply for supply in plan.supplies if fold(supply.ref) == fold(ref))
     others = replace(plan, supplies=tuple([each for each in plan.supplies if each is not supply]))
-    below = tuple(_Part(KEPT, each.box) for each in (*list_under(others), *list_members(plan)))
+    there = [*(each.box for each in list_under(others)), *(each.box for each in list_members(plan))]
+    below = tuple(_Part(KEPT, box) for box in there)
     gaps = _Gaps(plan.rules.gap_mm, plan.rules.plug_gap_mm, plan.rules.switch_min_mm)
     for under, turn in product((True, False), UPRIGHT):
         if supply.width is None or supply.depth is None or (under and plan.frame.under is None):
