@@ -24,7 +24,7 @@ def cut_jobs_for(person: Visitor) -> QuerySet[CutJob]:
 
 def get_cut_job_for(person: Visitor, pk: int, *, editing: bool = False) -> CutJob:
     """One job with its lengths and pieces, in three queries; 404 before 403."""
-    pieces = Prefetch("lengths__pieces", CutPiece.objects.select_related("board"))
+    pieces = Prefetch("lengths__pieces", CutPiece.objects.select_related("board", "made"))
     job = CutJob.objects.filter(shop=get_shop_for(person), pk=pk).prefetch_related("lengths", pieces).first()
     if job is None:
         raise Http404

@@ -82,6 +82,8 @@ class LeftOut:
     why: str
     job: int | None = None
     job_key: int | None = None
+    is_too_short: bool = False
+    """It was cut, and the run wants more by now."""
 
 
 @dataclass(frozen=True)
@@ -299,8 +301,14 @@ def _cut_already(key: str, board: Board, ref: str, earlier: CutPiece, now: int |
     """Says so when the run wants another length than was cut."""
     job, unit = earlier.of.job, board.shop.length_unit
     words = {"then": show_length(earlier.cut_mm, unit), "now": show_length(now or 0, unit)}
-    why = _("cut already, %(then)s") if now in (None, earlier.cut_mm) else _("cut to %(then)s, now %(now)s")
-    return LeftOut(key, board, ref, why % words, job.number, job.pk)
+    is_too_short = now is not None and now > earlier.cut_mm
+    if is_too_short:
+        why = _("cut to %(then)s: too short now, it takes %(now)s; tick “cut it again” in the cut plan")
+    elif now in (None, earlier.cut_mm):
+        why = _("cut already, %(then)s")
+    else:
+        why = _("cut already, %(then)s; it would take %(now)s now")
+    return LeftOut(key, board, ref, why % words, job.number, job.pk, is_too_short)
 
 
 def _why_not(one: ListedCable, cable: CableType | None) -> str:

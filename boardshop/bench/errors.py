@@ -43,6 +43,18 @@ class StockChangedSince(Refusal):
     """
 
 
+class CablesMadeOfJob(Refusal):
+    """Job %(job)s cannot be taken back: what was cut is made already, and stands in the register as
+    %(cables)s. Keep or scrap these cables, and correct the stock by hand.
+    """
+
+
+class PieceMade(Refusal):
+    """%(piece)s of job %(job)s is in the register already, as cable %(cable)s; register another cable without
+    a piece, or cut this one again.
+    """
+
+
 class CutNumberTaken(Refusal):
     """Somebody else booked cuts at this moment, so nothing was booked; book it again."""
 

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
+from boardshop.bench.register import read_cables, row_of
 from boardshop.boards.models import Board
 from boardshop.boards.plan.read import load_plan
 from boardshop.core.cables import measure_runs
 from boardshop.core.cables.made import Reach, list_reaches
+from boardshop.core.cables.retest import Retest
 from boardshop.core.cables.runs import cable_length
-from boardshop.core.cables.spares import SpareFit, fit_spare, rank_spares
+from boardshop.core.cables.spares import SpareFit, fit_spare, rank_fit, rank_spares
 from boardshop.core.index import PlanIndex, fold, index_plan
 from boardshop.core.plan import BoardPlan, Link, PlugType
 from boardshop.gear.made_cables import spare_value
@@ -21,10 +24,11 @@ SHOWN_SPARES = 30
 
 @dataclass(frozen=True)
 class Spare:
-    """A spare cable and how it fits."""
+    """A spare cable, how it fits, and when it is to be tested again."""
 
     cable: MadeCable
     fit: SpareFit
+    retest: Retest
 
 
 @dataclass(frozen=True)
@@ -35,19 +39,24 @@ class Place:
     fit: SpareFit
 
 
-def list_spares(board: Board, plan: BoardPlan, ref: str) -> list[Spare]:
-    """Cables of the shop on no board, the best thirty, in one query; those that fit stand first."""
-    rows = MadeCable.in_hand.filter(shop=board.shop_id, links__isnull=True)
-    cables = {row.code: row for row in rows.select_related("cable", "plug_a", "plug_b").order_by("pk")}
+def list_spares(board: Board, plan: BoardPlan, ref: str, today: date) -> list[Spare]:
+    """Cables of the shop on no board, the best thirty; those that fit stand first.  As many queries as the
+    register's list.
+    """
+    rows = read_cables(board.shop).filter(scrapped_on=None, links__isnull=True)
+    cables = {row.code: row for row in rows}
     fits = rank_spares(plan, ref, [spare_value(cable) for cable in cables.values()])
-    return [Spare(cables[fit.spare.code], fit) for fit in fits[:SHOWN_SPARES]]
+    return [
+        Spare(cables[fit.spare.code], fit, row_of(cables[fit.spare.code], today).retest)
+        for fit in fits[:SHOWN_SPARES]
+    ]
 
 
 def list_places(plan: BoardPlan, cable: MadeCable) -> list[Place]:
-    """Every link of the board, those where the cable fits first."""
+    """Every link of the board in the order of the spares: what fits first, least too long first."""
     spare = spare_value(cable)
     places = [Place(link, fit_spare(plan, link, spare)) for link in plan.links]
-    return sorted(places, key=lambda one: (not one.fit.fits, one.fit.reach.state == "unknown"))
+    return sorted(places, key=lambda one: rank_fit(plan, one.link, one.fit))
 
 
 def reach_there(board: Board, ref: str) -> Reach | None:

@@ -2,7 +2,10 @@ import pytest
 from django.urls import reverse
 
 from boardshop.bench.models import CutPiece
+from boardshop.bench.services.cut_jobs import take_back_cuts
+from boardshop.boards.access import get_board_for
 from boardshop.boards.models import Link
+from boardshop.boards.services.trash import trash_board
 from boardshop.gear.models import MadeCable
 from boardshop.gear.services import made_cables as services
 from tests.bench.cut_boards import make_cut_board
@@ -159,3 +162,64 @@ def test_a_piece_that_is_not_there_is_not_found(cast: Cast, key: str) -> None:
 def test_a_piece_of_another_shop_is_not_found(cast: Cast) -> None:
     piece = CutPiece.objects.filter(of__job=book(cast, make_cut_board(cast.shop))).first()
     assert cast.browser("stranger").get(URL, {"piece": piece.pk}).status_code == 404
+
+
+def test_a_piece_that_was_registered_knows_its_cable(cast: Cast) -> None:
+    board = make_cut_board(cast.shop)
+    job = book(cast, board)
+    piece = CutPiece.objects.get(of__job=job, ref="W2")
+    browser, address = cast.browser("editor"), f"{URL}?piece={piece.pk}"
+    answer = browser.post(address, TYPED)
+    cable = MadeCable.objects.get()
+    piece.refresh_from_db()
+    assert piece.made == cable
+    assert answer.url == f"{reverse('cut-job', args=[job.pk])}#piece-{piece.pk}"
+    text = browser.get(reverse("cut-job", args=[job.pk])).text
+    assert f"Cable {cable.code} is in the register" in text
+    assert f'<a href="{reverse("spares-for-link", args=[board.code, "W2"])}">Put it on W2 of' in text
+    row = text[text.index(f'id="piece-{piece.pk}"') :].partition("</tr>")[0]
+    assert reverse("show-made-cable", args=[cable.code]) in row
+    assert "register it" not in row
+    assert text.count("made: register it") == 1
+
+
+def test_a_piece_is_registered_once(cast: Cast) -> None:
+    board = make_cut_board(cast.shop)
+    piece = CutPiece.objects.filter(of__job=book(cast, board)).first()
+    browser, address = cast.browser("editor"), f"{URL}?piece={piece.pk}"
+    browser.post(address, TYPED)
+    code = MadeCable.objects.get().code
+    answer = browser.post(address, TYPED | {"reel": "R77"})
+    assert answer.status_code == 422
+    assert f"is in the register already, as cable {code}" in answer.text
+    assert answer.context["form"]["reel"].value() == "R77"
+    assert MadeCable.objects.count() == 1
+    again = browser.get(address, follow=True)
+    assert again.redirect_chain[0][0].endswith(f"#piece-{piece.pk}")
+    assert f"is in the register already, as cable {code}" in again.text
+
+
+def test_the_form_of_a_piece_that_is_sent_twice_leads_to_the_same_place(cast: Cast) -> None:
+    piece = CutPiece.objects.filter(of__job=book(cast, make_cut_board(cast.shop))).first()
+    browser, address = cast.browser("editor"), f"{URL}?piece={piece.pk}"
+    answers = [browser.post(address, TYPED | {"once": "one-page"}) for _ in range(2)]
+    assert answers[0].url == answers[1].url
+    assert MadeCable.objects.count() == 1
+
+
+def test_a_piece_of_a_job_taken_back_is_not_found(cast: Cast) -> None:
+    job = book(cast, make_cut_board(cast.shop))
+    piece = CutPiece.objects.filter(of__job=job).first()
+    take_back_cuts(job, cast.editor)
+    browser, address = cast.browser("editor"), f"{URL}?piece={piece.pk}"
+    assert [browser.get(address).status_code, browser.post(address, TYPED).status_code] == [404, 404]
+    assert not MadeCable.objects.exists()
+
+
+def test_a_piece_of_a_board_in_the_trash_is_registered_all_the_same(cast: Cast) -> None:
+    board = make_cut_board(cast.shop)
+    piece = CutPiece.objects.filter(of__job=book(cast, board)).first()
+    own = get_board_for(cast.editor, board.code, editing=True)
+    trash_board(own, own.edit_number)
+    answer = cast.browser("editor").get(URL, {"piece": piece.pk})
+    assert (answer.status_code, answer.context["asked"]) == (200, None)

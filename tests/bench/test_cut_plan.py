@@ -8,8 +8,9 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from boardshop.bench.cut_work import MOST_BOARDS
+from boardshop.bench.models import CutPiece
 from boardshop.boards.models import Board
-from boardshop.core.plan import Rules
+from boardshop.core.plan import Rules, StockLength
 from tests.bench.cut_boards import make_cut_board
 from tests.factories import Cast, make_cable_type
 
@@ -28,6 +29,12 @@ def rows(*pieces: dict[str, str]) -> dict[str, str]:
 def plan_of(cast: Cast, *boards: Board, **more: Any) -> Any:
     codes = [board.code for board in boards]
     return cast.browser("editor").get(URL, {"board": codes, **more})
+
+
+def book(cast: Cast, board: Board) -> None:
+    work = plan_of(cast, board).context["work"]
+    answer = cast.browser("editor").post(reverse("book-cuts"), {"board": [board.code], "seen": work.seen})
+    assert answer.status_code == 303
 
 
 def keys(answer: Any) -> list[str]:
@@ -145,6 +152,54 @@ def test_each_board_costs_one_query_and_its_pieces_none(cast: Cast) -> None:
         counts.append(len(queries))
     assert counts[2] - counts[1] == 2
     assert counts[1] <= 16
+
+
+@pytest.mark.parametrize(
+    ("cut_mm", "says"),
+    [
+        (
+            45,
+            "<strong>cut to 45 mm: too short now, it takes 135 mm; tick “cut it again” in",
+        ),
+        (134, "<strong>cut to 134 mm: too short now"),
+        (135, "<span>cut already, 135 mm,"),
+        (136, "<span>cut already, 136 mm; it would take 135 mm now,"),
+    ],
+)
+def test_a_piece_that_is_too_short_by_now_is_called_out(cast: Cast, cut_mm: int, says: str) -> None:
+    board = make_cut_board(cast.shop)
+    book(cast, board)
+    CutPiece.objects.filter(ref="W2").update(cut_mm=cut_mm)
+    assert says in plan_of(cast, board).text
+    page = cast.browser("editor").get(reverse("cut-list", args=[board.code])).text
+    assert ("<strong>cut to" in page) == (cut_mm < 135)
+
+
+def test_without_a_cable_type_the_way_to_one_is_shown(cast: Cast) -> None:
+    way, browser = reverse("add-cable-type"), cast.browser("editor")
+    assert way in browser.get(URL).text
+    assert way not in cast.browser("viewer").get(URL).text
+    make_cable_type(cast.shop)
+    assert way not in browser.get(URL).text
+
+
+def test_the_kerf_and_the_trim_that_it_counts_with_are_said(cast: Cast) -> None:
+    board = make_cut_board(cast.shop, rules=Rules(kerf_mm=3, trim_mm=7, keep_offcut_mm=210))
+    said = "Counted with 3 mm of kerf for each cut and 7 mm of trim at each off-cut; a remainder is kept from"
+    assert said in plan_of(cast, board).text
+    assert said in cast.browser("editor").get(reverse("cut-list", args=[board.code])).text
+
+
+@pytest.mark.parametrize(
+    ("keep", "says"),
+    [(110, "116 mm of remainders come back"), (200, "No remainder is long enough to come back")],
+)
+def test_what_comes_back_is_said_where_something_does(cast: Cast, keep: int, says: str) -> None:
+    stock = (StockLength("C1", 400, 1, "offcut"),)
+    board = make_cut_board(cast.shop, stock=stock, rules=Rules(keep_offcut_mm=keep))
+    text = plan_of(cast, board).text
+    assert says in text
+    assert ("of remainders come back" in text) == (keep == 110)
 
 
 def test_a_viewer_is_not_offered_to_book(cast: Cast) -> None:

@@ -3,8 +3,10 @@ from django.urls import reverse
 
 from boardshop.boards.models import Board
 from boardshop.boards.services.made_cables import link_of
+from boardshop.gear.services.made_cables import scrap
+from tests.bench.cut_boards import make_cut_board
 from tests.board_factories import make_board, plan_of
-from tests.cable_factories import BAD, count_queries, make_cable, make_tested, put, read
+from tests.cable_factories import BAD, DAY, count_queries, make_cable, make_tested, put, read
 from tests.factories import Cast
 
 pytestmark = pytest.mark.django_db
@@ -104,3 +106,24 @@ def test_a_strangers_board_is_not_found(cast: Cast) -> None:
 
 def test_put_cable_on_board_refuses_other_methods(cast: Cast) -> None:
     assert cast.browser("editor").delete(url(make_cable(cast.shop))).status_code == 405
+
+
+def test_the_links_stand_in_the_order_of_the_spares(cast: Cast) -> None:
+    """W1 and W4 want 6 m, W2 and W3 a patch: for a cable of 6.5 m the first two are the least too long."""
+    board = make_cut_board(cast.shop)
+    cable = make_tested(cast.shop, cast.editor, 6500)
+    places = cast.browser("editor").get(url(cable), {"board": board.code}).context["places"]
+    assert [place.fit.fits for place in places] == [True] * 4
+    assert {place.link.ref for place in places[:2]} == {"W1", "W4"}
+
+
+def test_one_on_the_scrap_is_said_to_be_there(cast: Cast, board: Board) -> None:
+    cable = make_cable(cast.shop)
+    read(cable, BAD, cast.editor)
+    scrap(cable, DAY, "core broken")
+    browser = cast.browser("editor")
+    for asked in ("", f"?board={board.code}"):
+        text = browser.get(url(cable) + asked).text
+        assert f"Cable {cable.code} is on the scrap since 2026-03-01: core broken." in text
+        assert "failed its test" not in text
+        assert "Show its links" not in text

@@ -8,7 +8,7 @@ from boardshop.boards.models import CableStay, Change
 from boardshop.boards.services.made_cables import link_of
 from boardshop.gear.models import CableFault
 from tests.board_factories import make_board
-from tests.cable_factories import GOOD, fresh, make_cable, make_tested, put, read
+from tests.cable_factories import DAY, GOOD, fresh, make_cable, make_tested, put, read
 from tests.factories import Cast
 
 pytestmark = pytest.mark.django_db
@@ -104,3 +104,14 @@ def test_a_viewer_gets_403_and_a_stranger_404(cast: Cast) -> None:
 
 def test_report_cable_fault_refuses_other_methods(cast: Cast) -> None:
     assert cast.browser("editor").delete(url(make_cable(cast.shop))).status_code == 405
+
+
+def test_a_fault_of_before_the_cable_was_made_is_refused(cast: Cast) -> None:
+    cable = make_cable(cast.shop, made_on=DAY)
+    day_before = (DAY - timedelta(days=1)).isoformat()
+    answer = cast.browser("editor").post(url(cable), typed(on=day_before, action="none yet"))
+    assert answer.status_code == 422
+    assert f"{cable.code} was made on 2026-03-01, after this day" in answer.context["form"].errors["on"][0]
+    assert answer.context["form"]["action"].value() == "none yet"
+    assert cast.browser("editor").post(url(cable), typed(on=DAY.isoformat())).status_code == 302
+    assert CableFault.objects.get().on == DAY

@@ -1,9 +1,12 @@
+from datetime import timedelta
+
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from boardshop.boards.models import Board
 from tests.board_factories import make_board
-from tests.cable_factories import BAD, count_queries, make_cable, make_tested, put, read
+from tests.cable_factories import BAD, GOOD, count_queries, make_cable, make_tested, put, read
 from tests.factories import Cast
 
 pytestmark = pytest.mark.django_db
@@ -59,3 +62,12 @@ def test_a_stranger_gets_404(cast: Cast, board: Board) -> None:
 
 def test_spares_for_link_refuses_post(cast: Cast, board: Board) -> None:
     assert cast.browser("owner").post(url(board)).status_code == 405
+
+
+def test_a_spare_that_is_to_be_tested_again_says_so(cast: Cast, board: Board) -> None:
+    fresh, old = make_cable(cast.shop), make_cable(cast.shop)
+    read(fresh, GOOD, cast.editor, on=timezone.localdate())
+    read(old, GOOD, cast.editor, on=timezone.localdate() - timedelta(days=400))
+    rows = cast.browser("editor").get(url(board)).text.split("<tr>")
+    due = [row for row in rows if "retest due" in row]
+    assert [(old.code in row, fresh.code in row) for row in due] == [(True, False)]

@@ -7,9 +7,13 @@ from django.urls import reverse
 from django.utils import timezone
 
 from boardshop.bench.models import CutJob, CutPiece
+from boardshop.bench.services.cut_jobs import register_piece
 from boardshop.gear.models import CableStock
+from boardshop.gear.records import MadeCableRecord
+from boardshop.gear.services.made_cables import scrap
 from tests.bench.cut_boards import make_cut_board, stock_of
 from tests.bench.test_book_cuts import book
+from tests.cable_factories import DAY
 from tests.factories import Cast
 
 pytestmark = pytest.mark.django_db
@@ -104,6 +108,21 @@ def test_a_row_that_was_changed_since_holds_it_back(cast: Cast) -> None:
     answer = cast.browser("editor").post(url(job))
     assert answer.status_code == 409
     assert "was changed since" in answer.text
+
+
+@pytest.mark.parametrize("is_scrapped", [False, True])
+def test_a_job_that_cables_were_made_of_is_not_taken_back(cast: Cast, is_scrapped: bool) -> None:
+    job = book(cast, make_cut_board(cast.shop))
+    piece = CutPiece.objects.filter(of__job=job).first()
+    cable = register_piece(piece, MadeCableRecord(length=piece.cut_mm))
+    if is_scrapped:
+        scrap(cable, DAY, "core broken")
+    before = stock_of(cast.shop)
+    answer = cast.browser("editor").post(url(job))
+    assert answer.status_code == 409
+    assert f"stands in the register as {cable.code}" in answer.text
+    job.refresh_from_db()
+    assert (stock_of(cast.shop), job.taken_back_at) == (before, None)
 
 
 def test_a_job_is_taken_back_once(cast: Cast) -> None:

@@ -199,3 +199,11 @@ def test_a_viewer_gets_403_and_a_stranger_404(cast: Cast) -> None:
 
 def test_test_cable_refuses_other_methods(cast: Cast) -> None:
     assert cast.browser("editor").delete(url(make_cable(cast.shop))).status_code == 405
+
+
+def test_a_test_of_before_the_cable_was_made_is_refused(cast: Cast) -> None:
+    cable = make_cable(cast.shop, made_on=DAY)
+    answer = cast.browser("editor").post(url(cable), TYPED | {"on": "2026-02-28"})
+    assert answer.status_code == 422
+    assert f"{cable.code} was made on 2026-03-01, after this day" in answer.context["form"].errors["on"][0]
+    assert cast.browser("editor").post(url(cable), TYPED | {"on": "2026-03-01"}).status_code == 302

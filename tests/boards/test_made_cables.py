@@ -4,6 +4,7 @@ import json
 
 import pytest
 from django.db import IntegrityError, transaction
+from django.urls import reverse
 
 from boardshop.bench.services.cable_tests import report_fault, scrap_cable
 from boardshop.boards.access import get_board_for
@@ -22,7 +23,7 @@ from boardshop.boards.services.links import change_link, ends_of, remove_link
 from boardshop.boards.services.made_cables import link_of, put_cable, take_cable_off
 from boardshop.boards.services.revisions import plan_of as released_plan
 from boardshop.boards.services.revisions import release_revision, restore_revision
-from boardshop.boards.services.trash import restore_board, trash_board
+from boardshop.boards.services.trash import trash_board
 from boardshop.boards.services.variants import add_variant, use_variant
 from boardshop.core.boardfile import dump_plan
 from boardshop.crew.constraints import constraint_of
@@ -261,7 +262,9 @@ def test_a_board_in_the_trash_frees_its_cables_and_takes_back_what_is_free(board
     trash_board(mine, mine.edit_number)
     assert link_of(one) is None
     put(other, make_board(cast.shop, 2, name="Second"), "W2", cast.editor)
-    restore_board(Board.with_trash.get(pk=board.pk))
+    answer = cast.browser("editor").post(reverse("restore-board", args=[board.code]), follow=True)
+    assert "is back without a made cable that it had." in answer.text
+    assert "with everything on it" not in answer.text
     assert (planned(board, "W2")[1], planned(board, "W3")[1]) == (one.code, None)
     assert f"{other.code} is W2 of board Second now" in last_words(board)
 

@@ -26,6 +26,7 @@ def test_a_length_in_stock_is_kept(cast: Cast) -> None:
         ({"cable": "Nobody's"}, "Nobody"),
         ({"length": ""}, "is needed"),
         ({"count": "0"}, "At least one"),
+        ({"count": "10001"}, "At most 10000 in one line"),
         ({"kind": "heap"}, "heap"),
     ],
 )
@@ -58,3 +59,13 @@ def test_more_than_a_kilometre_is_asked_about_and_kept_once_confirmed(cast: Cast
     assert answer.context["form"]["tag"].value() == "R7"
     cast.browser("editor").post(URL, typed | {"lengths_are_right": "on"})
     assert CableStock.objects.get().length == 1_200_000
+
+
+def test_ten_thousand_are_taken(cast: Cast) -> None:
+    cast.browser("editor").post(URL, TYPED | {"count": "10000"})
+    assert CableStock.objects.get().count == 10_000
+
+
+def test_without_a_cable_type_the_way_to_one_is_shown(cast: Cast) -> None:
+    link = f'<a href="{reverse("add-cable-type")}">'
+    assert [link in cast.browser(who).get(URL).text for who in ("editor", "stranger")] == [False, True]

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from django import forms
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from boardshop.bench.forms.made_cables import DayField
+from boardshop.bench.forms.made_cables import DayField, check_made_before
 from boardshop.bench.readings import PARSERS
 from boardshop.core.cables.limits import BenchTest, list_tests
 from boardshop.core.cables.testing import OVER, Reading, judge_test
@@ -32,10 +33,13 @@ class TestForm(ShopForm):
 
     def __init__(self, data: Any = None, *, cable: MadeCable, **options: Any) -> None:
         super().__init__(data, shop=cable.shop, **options)
-        self.tests = list_tests(cable.kind)
+        self.cable, self.tests = cable, list_tests(cable.kind)
         limits = {line.key: line.limit for line in judge_test(made_as(cable), {}).lines}
         for test in self.tests:
             self.fields[test.key] = _field_of(test, limits[test.key])
+
+    def clean_on(self) -> date:
+        return check_made_before(self.cable, self.cleaned_data["on"])
 
     @property
     def reading_fields(self) -> list[forms.BoundField]:

@@ -69,6 +69,7 @@ class CutForm(forms.Form):
         self, data: QueryDict, *, shop: Shop, boards: Sequence[Board], cables: Sequence[str]
     ) -> None:
         super().__init__(data)
+        self.has_cable_types = bool(cables)
         self.shop, self.offered = shop, {board.code: board for board in boards}
         field = self.fields["board"]
         assert isinstance(field, forms.MultipleChoiceField)

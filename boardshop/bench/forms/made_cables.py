@@ -17,7 +17,7 @@ from boardshop.crew.once import once_field
 from boardshop.gear import amounts
 from boardshop.gear.forms.fields import amount, long_text, size, text, word
 from boardshop.gear.forms.shop_form import RecordForm, ShopForm, facts
-from boardshop.gear.models import CableType, PlugType
+from boardshop.gear.models import CableType, MadeCable, PlugType
 from boardshop.gear.records import MadeCableRecord
 
 PLACES = (("spare", _("spare")), ("bench", _("bench")))
@@ -42,6 +42,15 @@ class DayField(forms.DateField):
                 gettext("This is before 1950; look for a slipped figure in the year.")
             )
         return day
+
+
+def check_made_before(cable: MadeCable, on: date) -> date:
+    """A day on which a cable was tested or at fault: not one before it was made."""
+    if cable.made_on is not None and on < cable.made_on:
+        words = {"id": cable.code, "made": cable.made_on}
+        said = gettext("%(id)s was made on %(made)s, after this day; correct the day here, or its “Made on”.")
+        raise forms.ValidationError(said % words)
+    return on
 
 
 class MadeCableForm(RecordForm):
@@ -82,6 +91,13 @@ class FaultForm(ShopForm):
     cause = word(_("Cause"), words.FAULT_CAUSES)
     minutes_lost = amount(_("Minutes lost"), amounts.parse_whole)
     action = text(_("What was done"), 200)
+
+    def __init__(self, data: Any = None, *, cable: MadeCable, **options: Any) -> None:
+        super().__init__(data, shop=cable.shop, **options)
+        self.cable = cable
+
+    def clean_on(self) -> date:
+        return check_made_before(self.cable, self.cleaned_data["on"])
 
     def clean_minutes_lost(self) -> int | None:
         """More than a day is no time that a cable cost."""

@@ -14,7 +14,7 @@ from boardshop.boards.models import Board
 from boardshop.core import vocabulary as words
 from boardshop.crew.models import Shop
 from boardshop.gear.fields import size_field, word_field
-from boardshop.gear.models import CableType
+from boardshop.gear.models import CableType, MadeCable
 
 
 class CutJob(models.Model):
@@ -100,6 +100,8 @@ class CutPiece(models.Model):
     stands = models.BooleanField(_("stands"), default=True)
     replaces = models.ForeignKey("self", models.SET_NULL, related_name="+", null=True, blank=True)
     """What it was cut again for; that stands once more when this job is taken back."""
+    made = models.ForeignKey(MadeCable, models.SET_NULL, related_name="+", null=True, blank=True)
+    """The cable of the register that was made of it."""
 
     class Meta:
         ordering = ["position", "pk"]

@@ -43,6 +43,8 @@ class CableLine:
     labels: tuple[str, ...]
     plugs: tuple[PlugLine, ...]
     state: str
+    is_too_short: bool = False
+    """It was cut for a shorter run."""
 
 
 @dataclass(frozen=True)
@@ -113,7 +115,8 @@ def _lines(sheet: BoardSheet, work: CutWork) -> list[CableLine]:
         labels = tuple(end.label for end in cable.ends)
         name = called(index, cable.cable) if cable.cable else ""
         state = skipped.why if skipped is not None else STATE_WORDS[cable.comes]
-        lines.append(CableLine(cable, say_kind(cable), name, labels, plugs, str(state)))
+        is_too_short = skipped is not None and skipped.is_too_short
+        lines.append(CableLine(cable, say_kind(cable), name, labels, plugs, str(state), is_too_short))
     return lines
 
 

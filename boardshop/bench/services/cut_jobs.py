@@ -14,10 +14,13 @@ from boardshop.bench import errors
 from boardshop.bench.constraints import BENCH_REFUSALS
 from boardshop.bench.cut_work import CutWork, Taken, Wanted, booked_since, tell_changes
 from boardshop.bench.models import CutJob, CutLength, CutPiece
+from boardshop.core.naming import say_all
 from boardshop.core.plan import PlugType
 from boardshop.crew.constraints import refusals_by
 from boardshop.crew.models import Person, Shop
-from boardshop.gear.models import CableStock
+from boardshop.gear.models import CableStock, MadeCable
+from boardshop.gear.records import MadeCableRecord
+from boardshop.gear.services.made_cables import add_made_cable
 
 TAG_MARK = "/"
 """Between what a length was cut from and how long it is: `R1/9228`."""
@@ -56,11 +59,16 @@ def book_cuts(work: CutWork, seen: str, person: Person | None) -> CutJob:
 def take_back_cuts(job: CutJob, person: Person | None) -> None:
     """The stock as it was before the job, row by row.
 
-    Raises JobTakenBack; OffcutUsed or StockChangedSince where somebody has used or changed those rows since.
+    Raises JobTakenBack; CablesMadeOfJob where cables of the register were made of it; OffcutUsed or
+    StockChangedSince where somebody has used or changed those rows since.
     """
     job = CutJob.objects.select_for_update().get(pk=job.pk)
     if job.taken_back_at is not None:
         raise errors.JobTakenBack(job=job.number, when=date_format(job.taken_back_at, "Y-m-d H:i"))
+    made = CutPiece.objects.filter(of__job=job, made__isnull=False).order_by("made__code")
+    cables = list(made.values_list("made__code", flat=True))
+    if cables:
+        raise errors.CablesMadeOfJob(job=job.number, cables=say_all(cables))
     lengths = list(job.lengths.select_related("cable").order_by("-position"))
     keys = {key for one in lengths for key in (one.stock_key, one.kept_key) if key is not None}
     locked = CableStock.with_trash.select_for_update().filter(shop=job.shop_id, pk__in=keys).order_by("pk")
@@ -72,6 +80,23 @@ def take_back_cuts(job: CutJob, person: Person | None) -> None:
     _let_stand_again(job)
     job.taken_back_at, job.taken_back_by = timezone.now(), str(person or "")
     job.save(update_fields=["taken_back_at", "taken_back_by"])
+
+
+@transaction.atomic
+def register_piece(piece: CutPiece, record: MadeCableRecord) -> MadeCable:
+    """The cable that was made of a piece, in the register; the piece knows it from then on.
+
+    Raises JobTakenBack, PieceMade, and what adding a made cable raises.
+    """
+    job = CutJob.objects.select_for_update().select_related("shop").get(lengths__pieces=piece)
+    if job.taken_back_at is not None:
+        raise errors.JobTakenBack(job=job.number, when=date_format(job.taken_back_at, "Y-m-d H:i"))
+    now = CutPiece.objects.select_related("made").get(pk=piece.pk)
+    if now.made is not None:
+        raise errors.PieceMade(piece=str(now), job=job.number, cable=now.made.code)
+    cable = add_made_cable(job.shop, record)
+    CutPiece.objects.filter(pk=piece.pk).update(made=cable)
+    return cable
 
 
 def _lock_stock(work: CutWork) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -68,7 +69,7 @@ def spares_for_link(request: HttpRequest, code: str, ref: str) -> HttpResponse:
     link = link_called(plan, ref)
     if link is None:
         raise Http404
-    spares = list_spares(board, plan, link.ref)
+    spares = list_spares(board, plan, link.ref, timezone.localdate())
     context = {"board": board, "shop": board.shop, "tab": "cables", "link": link, "spares": spares}
     context["may_edit"] = may_change(board)
     return render(request, "bench/spares_for_link.html", context)

@@ -47,7 +47,7 @@ def test_cable(request: HttpRequest, code: str) -> HttpResponse:
 def report_cable_fault(request: HttpRequest, code: str) -> HttpResponse:
     cable = get_made_cable_for(request.user, code, editing=True)
     data = request.POST if request.method == "POST" else None
-    form = FaultForm(data, shop=cable.shop, initial={"on": timezone.localdate()})
+    form = FaultForm(data, cable=cable, initial={"on": timezone.localdate()})
     done, status = keep(request, form, lambda: told_once(request, cable, lambda: services.report_fault(
         cable, by=signed_in(request), **form.fault())))  # fmt: skip
     if done is not None:

@@ -6,12 +6,11 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from boardshop.bench.adding import asked_link, asked_piece, first_values
+from boardshop.bench import adding
 from boardshop.bench.cable_page import cable_context
 from boardshop.bench.forms.made_cables import FindCableForm, MadeCableForm
 from boardshop.bench.register import count_shop_failures, list_cables
@@ -23,7 +22,6 @@ from boardshop.crew.audit import record_export
 from boardshop.crew.once import make_once
 from boardshop.gear.access import get_made_cable_for
 from boardshop.gear.models import CableType
-from boardshop.gear.services.made_cables import add_made_cable as add_cable
 from boardshop.gear.services.made_cables import change_made_cable as change_cable
 from boardshop.gear.services.made_cables import made_cable_record
 from boardshop.gear.views.keeping import keep
@@ -61,24 +59,23 @@ def show_made_cable(request: HttpRequest, code: str) -> HttpResponse:
 def add_made_cable(request: HttpRequest) -> HttpResponse:
     """Blank, or with what a link (`?board=7K3MA&link=W3`) or a booked piece (`?piece=12`) says of it."""
     shop = get_shop_for(request.user, editing=True)
-    piece = asked_piece(request, shop)
-    asked = asked_link(request, shop, piece)
+    piece = adding.asked_piece(request, shop)
+    if request.method == "GET" and piece is not None and piece.made is not None:
+        return adding.tell_made_already(request, piece)
+    asked = adding.asked_link(request, shop, piece)
     data = request.POST if request.method == "POST" else None
-    form = MadeCableForm(data, shop=shop, initial=first_values(request, asked, piece))
-    back = asked.spares if asked else ""
-
-    def address(made: object) -> str:
-        return back or reverse("show-made-cable", args=[str(made)])
-
-    made, status = keep(
-        request, form, lambda: make_once(request, lambda: add_cable(shop, form.record()), address)
-    )
+    form = MadeCableForm(data, shop=shop, initial=adding.first_values(request, asked, piece))
+    made, status = keep(request, form, lambda: make_once(
+        request,
+        lambda: adding.register(shop, form.record(), piece),
+        lambda cable: adding.page_after(cable, asked, piece),
+    ))  # fmt: skip
     if made is not None:
         if made.thing is not None:
-            said = _("Cable %(id)s is in the register; write its id on both ends, then test it.")
-            messages.success(request, said % {"id": made.thing})
+            adding.tell_added(request, made.thing, asked)
         return redirect(made.address)
-    context = {"form": form, "asked": asked, "shop": shop}
+    back = adding.page_to_leave(asked, piece)
+    context = {"form": form, "asked": asked, "shop": shop, "back": back}
     return render(request, "bench/add_made_cable.html", context, status=status)
 
 

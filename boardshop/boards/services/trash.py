@@ -41,8 +41,8 @@ def trash_board(board: Board, seen: int) -> None:
         board.save(update_fields=["trashed_at", "trashed_by"])
 
 
-def restore_board(board: Board) -> None:
-    """Take it out of the trash as it was.
+def restore_board(board: Board) -> list[str]:
+    """Take it out of the trash as it was; returns in sentences what was left out.
 
     Raises NotInTrash, GearInTrash for what it needs from there, or UnitElsewhere for a unit used since.
     """
@@ -58,6 +58,7 @@ def restore_board(board: Board) -> None:
             left_out = apply_patch(board, reverse(change.patch), recording.before.state)
             recording.of = change
             recording.said += ["The board was put back from the trash.", *left_out]
+    return left_out
 
 
 def trashed_boards(shop: Shop) -> QuerySet[Board]:

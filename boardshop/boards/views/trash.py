@@ -8,6 +8,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.html import format_html
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST, require_safe
 
 from boardshop.boards.access import get_board_for
@@ -33,10 +34,16 @@ def restore_board(request: HttpRequest, code: str) -> HttpResponse:
     """The whole board as it was when it was deleted."""
     board = get_board_for(request.user, code, editing=True, with_trash=True)
     try:
-        services.restore_board(board)
+        left_out = services.restore_board(board)
     except Refusal as refusal:
         return _refused(request, board.name, refusal)
     said = _("%(board)s is back with everything on it.") % {"board": board.name}
+    if left_out:
+        without = ngettext("a made cable that it had", "%(n)d made cables that it had", len(left_out))
+        words = {"board": board.name, "without": without % {"n": len(left_out)}}
+        said = _("%(board)s is back without %(without)s.") % words
+    for one in left_out:
+        messages.warning(request, one)
     return _told(request, board, said, [], reverse("change-board", args=[code]), _("Delete it again"))
 
 

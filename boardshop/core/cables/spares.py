@@ -51,7 +51,7 @@ def rank_spares(plan: BoardPlan, ref: str, spares: Iterable[SpareCable]) -> tupl
     link = {fold(one.ref): one for one in plan.links}[fold(ref)]
     runs: dict[tuple[object, ...], MeasuredRun | None] = {}
     fits = (fit_spare(plan, link, spare, runs) for spare in spares)
-    return tuple(sorted(fits, key=lambda fit: _rank(plan, link, fit)))
+    return tuple(sorted(fits, key=lambda fit: rank_fit(plan, link, fit)))
 
 
 def fit_spare(
@@ -63,7 +63,7 @@ def fit_spare(
     """The better way round; ``runs`` keeps what was measured for one set of plugs and cable."""
     known = {} if runs is None else runs
     ways = [_fit(plan, link, spare, turned, known) for turned in (False, True)]
-    return min(ways, key=lambda fit: _rank(plan, link, fit))
+    return min(ways, key=lambda fit: rank_fit(plan, link, fit))
 
 
 def _fit(
@@ -144,7 +144,8 @@ def _unknown_plugs(start: PlugType | None, end: PlugType | None) -> list[str]:
     return ["a plug of it is not recorded"] if unknown else []
 
 
-def _rank(plan: BoardPlan, link: Link, fit: SpareFit) -> tuple[object, ...]:
+def rank_fit(plan: BoardPlan, link: Link, fit: SpareFit) -> tuple[object, ...]:
+    """What to sort by: of several spares on one link, or of one spare on several links."""
     spare, index = fit.spare, index_plan(plan)
     planned = [index.plugs.get(fold(ref)) if ref else None for ref in (link.plug_from, link.plug_to)]
     own = [spare.plug_b, spare.plug_a] if fit.is_turned else [spare.plug_a, spare.plug_b]

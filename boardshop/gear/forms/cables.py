@@ -3,6 +3,8 @@
 from typing import Any, ClassVar
 
 from django import forms
+from django.urls import reverse
+from django.utils.html import format_html
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -72,6 +74,10 @@ class PlugForm(RecordForm):
         return PlugRecord(**facts(self.cleaned_data, names))
 
 
+MOST_IN_STOCK = 10_000
+"""More pieces of one length lie on no shop's shelf; from memory."""
+
+
 class StockForm(AsksBack, RecordForm):
     longest: ClassVar = {"length": LONGEST_STOCK_MM}
 
@@ -89,6 +95,9 @@ class StockForm(AsksBack, RecordForm):
         choices = self.fields["cable"]
         assert isinstance(choices, forms.ChoiceField)
         choices.choices = [("", gettext("choose …")), *((name, name) for name in names)]
+        if not names:
+            said, way = gettext("This shop has no cable type yet."), gettext("Add a cable type first")
+            choices.help_text = format_html('{} <a href="{}">{}</a>', said, reverse("add-cable-type"), way)
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
@@ -102,7 +111,13 @@ class StockForm(AsksBack, RecordForm):
     def clean_count(self) -> int:
         if not self.cleaned_data["count"]:
             raise forms.ValidationError(gettext("At least one; take the line off when none is left."))
-        return int(self.cleaned_data["count"])
+        count = int(self.cleaned_data["count"])
+        if count > MOST_IN_STOCK:
+            words = gettext(
+                "At most %(most)d in one line; look for a slipped figure, or write a second line."
+            )
+            raise forms.ValidationError(words % {"most": MOST_IN_STOCK})
+        return count
 
     def record(self) -> StockRecord:
         return StockRecord(**facts(self.cleaned_data, ("cable", "kind", "length", "count", "tag")))
