@@ -82,6 +82,8 @@ class LeftOut:
     why: str
     job: int | None = None
     job_key: int | None = None
+    still_fits: bool = False
+    """Whether what was cut has the length that is wanted now."""
 
 
 @dataclass(frozen=True)
@@ -300,7 +302,7 @@ def _cut_already(key: str, board: Board, ref: str, earlier: CutPiece, now: int |
     job, unit = earlier.of.job, board.shop.length_unit
     words = {"then": show_length(earlier.cut_mm, unit), "now": show_length(now or 0, unit)}
     why = _("cut already, %(then)s") if now in (None, earlier.cut_mm) else _("cut to %(then)s, now %(now)s")
-    return LeftOut(key, board, ref, why % words, job.number, job.pk)
+    return LeftOut(key, board, ref, why % words, job.number, job.pk, now == earlier.cut_mm)
 
 
 def _why_not(one: ListedCable, cable: CableType | None) -> str:
