@@ -139,7 +139,7 @@ class TestTone(PageContract):
         )
         assert said in words(self.look(cast, board))
         bare = say_pickup(b.guitar(pickup=None, tone_nf=None))
-        assert "pickup unknown, unknown, unknown; volume pot 250 kohm; tone pot 250 kohm with unknown." in bare
+        assert "pickup unknown, unknown, unknown; volume pot 250 kohm; tone pot 250 kohm with unknown" in bare
         assert "What is unknown of its pots counts as not there." in bare
         assert say_pickup(b.active_source()) == "Output 1 kohm, as recorded."
 
