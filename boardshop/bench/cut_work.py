@@ -84,6 +84,8 @@ class LeftOut:
     job_key: int | None = None
     is_too_short: bool = False
     """It was cut, and the run wants more by now."""
+    still_fits: bool = False
+    """Whether what was cut is long enough for what is wanted now."""
 
 
 @dataclass(frozen=True)
@@ -308,7 +310,9 @@ def _cut_already(key: str, board: Board, ref: str, earlier: CutPiece, now: int |
         why = _("cut already, %(then)s")
     else:
         why = _("cut already, %(then)s; it would take %(now)s now")
-    return LeftOut(key, board, ref, why % words, job.number, job.pk, is_too_short)
+    return LeftOut(
+        key, board, ref, why % words, job.number, job.pk, is_too_short, now is not None and not is_too_short
+    )
 
 
 def _why_not(one: ListedCable, cable: CableType | None) -> str:

@@ -18,6 +18,7 @@ from pathlib import Path
 
 from boardshop.core.boardfile import RefusedBoardFile, load_plan_text
 from boardshop.core.cables import plan_cuts
+from boardshop.core.cables.cut_plan import REPORT_SECONDS
 from boardshop.core.diff import compare_cuts, compare_plans, in_order
 from boardshop.core.feeds import print_proposal
 from boardshop.core.placing.answers import MOST_SECONDS
@@ -79,7 +80,7 @@ def _answer(command: str, plans: Sequence[BoardPlan], numbers: dict[str, int]) -
 
         return print_layout(plans[0], **numbers)
     if command == CUTS:
-        return plan_cuts(plans[0], **numbers)
+        return plan_cuts(plans[0], float(numbers.get("seconds", REPORT_SECONDS)))
     return COMMANDS[command][1](plans[0])
 
 

@@ -54,9 +54,8 @@ def case_label(request: HttpRequest, code: str) -> HttpResponse:
 def cut_sheet(request: HttpRequest, code: str) -> HttpResponse:
     """Every cable with its labels, and what to cut from which length."""
     board = get_board_for(request.user, code)
-    return _answer(
-        request, board, "cut-sheet", print_pdf, describe_cuts(_sheet(request, board), request.user)
-    )
+    described = describe_cuts(_sheet(request, board), request.user, request.GET.get("cut"))
+    return _answer(request, board, "cut-sheet", print_pdf, described)
 
 
 @require_safe

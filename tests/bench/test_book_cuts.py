@@ -228,3 +228,15 @@ def test_a_stranger_books_nothing_of_this_shop(cast: Cast) -> None:
 
 def test_book_cuts_refuses_other_methods(cast: Cast) -> None:
     assert cast.browser("editor").get(URL).status_code == 405
+
+
+def test_the_cut_list_tells_its_sheet_what_is_booked_and_still_fits(cast: Cast) -> None:
+    board = make_cut_board(cast.shop)
+    page = reverse("cut-list", args=[board.code])
+    assert cast.browser("viewer").get(page).context["cut_already"] == "cut="
+    job = book(cast, board)
+    answer = cast.browser("viewer").get(page)
+    assert answer.context["cut_already"] == "cut=W2+W3"
+    assert "cut-sheet.pdf?cut=W2+W3" in answer.text
+    CutPiece.objects.filter(of__job=job, ref="W2").update(cut_mm=90)
+    assert cast.browser("viewer").get(page).context["cut_already"] == "cut=W3"

@@ -54,7 +54,7 @@ class TestCables(PageContract):
         assert bypassed.pf > used.pf
         assert bypassed.resonance_hz < used.resonance_hz
         for name, state in (("All bypassed", bypassed), ("As used", used)):
-            said = f"{state.pf} pF, resonance {state.resonance_hz:g} Hz, {state.peak_db:g} dB"
+            said = f"{state.pf} pF, resonance {state.resonance_hz:.0f} Hz, peak {state.peak_db:+.1f} dB"
             assert f'<dt>{name}</dt><dd class="figures">{said}</dd>' in text
 
     def test_an_active_instrument_has_no_resonance_and_an_unrecorded_one_an_unknown(self, cast: Cast) -> None:

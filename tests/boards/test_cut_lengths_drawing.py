@@ -69,7 +69,7 @@ def test_names_are_escaped() -> None:
 
 
 def test_many_pieces_go_on_in_the_next_row() -> None:
-    """1300 mm stand in one row: six of 200, and the seventh and eighth below with the rest."""
+    """900 mm stand in one row: four of 200, and the other four below with the rest."""
     svg = draw_lengths([length("R1", 5000, *[200] * 8, kept=3400)])
     found = boxes(svg)
     starts = [x for _hint, x, _width in found[:-1]]

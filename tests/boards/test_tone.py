@@ -10,7 +10,7 @@ from django.http import HttpResponse
 from django.urls import reverse
 
 from boardshop.boards.models import Board
-from boardshop.boards.pages.tone_words import say_db, say_hz, say_peak, say_resonance
+from boardshop.boards.pages.tone_words import say_db, say_hz, say_peak, say_pickup, say_resonance
 from boardshop.core.boardfile import dump_plan
 from boardshop.core.plan import Scene
 from boardshop.core.tone import compute_tone
@@ -131,6 +131,18 @@ class TestTone(PageContract):
         )
         assert "unknown, at least 10 pF" in words(self.look(cast, half))
 
+    def test_an_instrument_says_with_which_values_it_counts(self, cast: Cast, board: Board) -> None:
+        said = say_pickup(b.guitar())
+        assert said == (
+            "Counted with, as recorded: pickup 6 kohm, 2.5 H, 110 pF; volume pot 250 kohm; tone pot 250 kohm "
+            "with 22 nF."
+        )
+        assert said in words(self.look(cast, board))
+        bare = say_pickup(b.guitar(pickup=None, tone_nf=None))
+        assert "pickup unknown, unknown, unknown; volume pot 250 kohm; tone pot 250 kohm with unknown" in bare
+        assert "What is unknown of its pots counts as not there." in bare
+        assert say_pickup(b.active_source()) == "Output 1 kohm, as recorded."
+
     def test_a_driver_without_a_recorded_output_is_unknown(self, cast: Cast) -> None:
         board = make_board(cast.shop, [b.pedal("P1", name="Low", bypass="buffered", output_ohm=None)])
         text = words(self.look(cast, board))
@@ -225,11 +237,18 @@ class TestWhatIf:
         settled = self.ask(cast, board, length__W1="1000", length__W2="1000", length__W3="1000")
         assert "T09" in [one.rule for one in settled.context["trial"].settles]
 
+    def test_a_finding_that_only_reads_otherwise_is_said_to_change(self, cast: Cast, board: Board) -> None:
+        text = words(self.ask(cast, board, length__W1="9500"))
+        assert "It changes what T09 says." in text
+        assert "It settles T09" not in text
+        assert "It brings T09" not in text
+
     @pytest.mark.parametrize(
         ("query", "said"),
         [
             ({"length-W1": "long"}, "W1"),
             ({"length-W1": "0"}, "above zero"),
+            ({"length-W1": "100001"}, "No cable is longer than 100000 mm"),
             ({"cable": "999999"}, "no cable of the shop any more"),
             ({"buffer": "G1", "buffer_ohm": "0"}, "Above zero, please"),
             ({"buffer": "G1", "buffer_pf": "<b>"}, "is no capacitance"),

@@ -72,7 +72,7 @@ def test_the_same_without_scripts(
         expect(outcome).to_contain_text("a buffer behind P1")
         expect(outcome).to_contain_text("370 pF")
         expect(page.get_by_label("behind Pedal 1 (P1)")).to_be_checked()
-        page.get_by_role("link", name="Nothing tried").click()
+        page.get_by_role("link", name="Clear all that is tried").click()
         expect(outcome).to_have_count(0)
 
     in_browser(steps, person=owner, scripts=False, size=size)

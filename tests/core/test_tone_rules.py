@@ -101,6 +101,8 @@ def test_a_volume_pot_on_the_pickup_itself_is_no_matter():
 def test_a_buffer_that_comes_too_late():
     late = pedal("P2", bypass="buffered")
     assert "T07" in rules_of(lead_of(700, pedal("P1"), late))
+    (said,) = findings_of(lead_of(700, pedal("P1"), late), "T07")
+    assert "with every pedal bypassed" in said.message
     assert "T07" not in rules_of(lead_of(680, pedal("P1"), late))
     assert "T07" not in rules_of(lead_of(900, late))
 

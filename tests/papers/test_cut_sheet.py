@@ -18,8 +18,8 @@ def url(board: Board) -> str:
     return reverse("cut-sheet", args=[board.code])
 
 
-def printed(cast: Cast, board: Board) -> Printed:
-    answer = cast.browser("viewer").get(url(board))
+def printed(cast: Cast, board: Board, **asked: str) -> Printed:
+    answer = cast.browser("viewer").get(url(board), asked)
     assert answer["Content-Type"] == "application/pdf"
     return read_pdf(answer.content)
 
@@ -47,6 +47,25 @@ def test_the_plan_is_the_reports(cast: Cast) -> None:
         for ref, mm in used.pieces:
             assert closed_up(f"{ref} {mm} mm") in text
     assert "Provedbest." in text
+
+
+def test_what_is_cut_already_is_marked_and_left_out_of_the_plan(cast: Cast) -> None:
+    board = make_cut_board(cast.shop)
+    mm = dict(pair for used in plan_cuts(plan_of(board)).used for pair in used.pieces)
+    whole, partly = closed_up(printed(cast, board).text), closed_up(printed(cast, board, cut="w2 W99").text)
+    assert "isnotleftoutofit" in whole
+    assert "cutalready" not in whole.replace("jobhascutalready", "")
+    assert "Cutalready,andleftoutofthisplan:W2." in partly
+    assert "isnotleftoutofit" not in partly
+    assert f"W2{mm['W2']}mm" in whole
+    assert f"W2{mm['W2']}mm" not in partly
+    assert f"W3{mm['W3']}mm" in partly
+    assert plan_cuts(plan_of(board), cut_already=["w2"]).used[0].pieces == (("W3", mm["W3"]),)
+
+
+def test_the_cut_list_knows_that_nothing_is_cut_yet(cast: Cast) -> None:
+    text = closed_up(printed(cast, make_cut_board(cast.shop), cut="").text)
+    assert "leftout" not in text
 
 
 def test_soldering_has_its_caution_and_nothing_is_called_safe(cast: Cast) -> None:

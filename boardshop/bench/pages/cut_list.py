@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
+from urllib.parse import urlencode
 
 from django.utils.translation import gettext_lazy
 
@@ -71,6 +72,7 @@ def build_cut_list(sheet: BoardSheet, state: PageState) -> dict[str, Any]:
     cuts = [run.ref for run in sheet.cables.runs]
     return {
         **describe_work(work),
+        "cut_already": urlencode({"cut": " ".join(one.ref for one in work.left_out if one.still_fits)}),
         "lines": _lines(sheet, work),
         "dc_leads": [(lead, DC_WORDS[lead.comes], _lead_words(lead.lead)) for lead in list_dc_leads(plan)],
         "ready": answer,

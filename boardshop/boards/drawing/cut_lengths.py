@@ -15,14 +15,14 @@ from boardshop.boards.drawing.shapes import Area, Shape, group, hint, number, po
 from boardshop.boards.drawing.words import fit_letter, write, write_in
 from boardshop.core.lengths import length_figure, show_length
 
-WIDTH = 230.0
-"""Of the whole drawing, mm on paper."""
-LEFT, RIGHT = 34.0, 4.0
+WIDTH = 170.0
+"""Of the whole drawing, mm on paper; so narrow that letters of 2.4 mm read at the width of a desk's panel."""
+LEFT, RIGHT = 31.0, 4.0
 BAR, STEP, TOP = 7.0, 17.0, 5.0
 """Height of a length, from one to the next, and above the first; mm on paper."""
 LEFT_SHOWN = 1.18
 """So much of a length is drawn beyond the longest sum of pieces, before it is broken off."""
-ROW_MM = 1_300
+ROW_MM = 900
 """So much cable stands in one row, or one piece that is longer."""
 BESIDE = 26
 """Room for what is left in words beside a bar."""

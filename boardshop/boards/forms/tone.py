@@ -13,6 +13,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from boardshop.core.index import fold, index_plan
+from boardshop.core.lengths import show_length
 from boardshop.core.plan import BoardPlan, CableType, Link
 from boardshop.core.tone.trying import (
     BUFFER_OHM,
@@ -24,6 +25,7 @@ from boardshop.core.tone.trying import (
     ToneChange,
 )
 from boardshop.gear import amounts
+from boardshop.gear.forms.asking_back import LONGEST_LEAD_MM
 from boardshop.gear.forms.fields import amount, size
 
 ALL, OF_LINK, LENGTH, BUFFER = "cable", "cable-", "length-", "buffer"
@@ -97,6 +99,17 @@ class TryToneForm(forms.Form):
                 changes.append(OtherLength(link.ref, cleaned[LENGTH + link.ref]))
         values = [cleaned[name] for name in OF_BUFFER]
         return [*changes, *(AddedBuffer(ref, *values) for ref in cleaned[BUFFER])]
+
+    def clean(self) -> dict[str, Any]:
+        for link in self.links:
+            mm = self.cleaned_data.get(LENGTH + link.ref)
+            if mm is not None and mm > LONGEST_LEAD_MM:
+                longest = show_length(LONGEST_LEAD_MM, self.unit)
+                self.add_error(
+                    LENGTH + link.ref,
+                    gettext("No cable is longer than %(longest)s; check the unit.") % {"longest": longest},
+                )
+        return self.cleaned_data
 
     def clean_buffer(self) -> list[str]:
         chosen = list(self.cleaned_data["buffer"])

@@ -19,6 +19,7 @@ from boardshop.boards.pages.chosen_runs import choose
 from boardshop.boards.pages.findings import list_findings
 from boardshop.boards.pages.made_cables import MadeOn, can_have_one, list_made
 from boardshop.boards.pages.page import Page, PageState
+from boardshop.boards.pages.tone_words import say_peak, say_resonance
 from boardshop.boards.sheet import BoardSheet
 from boardshop.core.cables import Run, measure_runs
 from boardshop.core.cables.runs import link_capacitances
@@ -218,7 +219,7 @@ def list_tones(sheet: BoardSheet) -> list[ToneRow]:
 
 
 def say_tone(state: ToneState | None, active: bool) -> str:
-    """`948 pF, resonance 3120 Hz, 8.1 dB`: the cable of this state and what the same state makes of it."""
+    """`948 pF, resonance 3120 Hz, peak +8.1 dB`: a state's cable and what it makes of it."""
     if state is None:
         return _("unknown, since it ends in no input on record")
     pf = _("pF unknown") if state.pf is None else f"{state.pf} pF"
@@ -228,8 +229,8 @@ def say_tone(state: ToneState | None, active: bool) -> str:
         return _("%(pf)s, resonance unknown") % {"pf": pf}
     if state.resonance_hz is None:
         return _("%(pf)s, no resonance peak") % {"pf": pf}
-    words = _("%(pf)s, resonance %(hz)s Hz") % {"pf": pf, "hz": f"{state.resonance_hz:g}"}
-    return words if state.peak_db is None else f"{words}, {state.peak_db:g} dB"
+    said = {"pf": pf, "hz": say_resonance(state), "db": say_peak(state)}
+    return _("%(pf)s, resonance %(hz)s, peak %(db)s") % said
 
 
 def named_type(names: Keys, ref: str) -> str:

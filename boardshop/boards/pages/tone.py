@@ -29,6 +29,7 @@ from boardshop.boards.pages.tone_words import (
     say_into,
     say_kind,
     say_peak,
+    say_pickup,
     say_resonance,
     say_state,
     say_states,
@@ -106,6 +107,8 @@ class SourceTones:
     """One instrument; ``response`` is None where nothing can be computed."""
 
     ref: str
+    pickup: str
+    """The values of the instrument that its figures count with, in words."""
     is_linked: bool
     is_active: bool
     lines: tuple[StateLine, ...]
@@ -163,6 +166,7 @@ def tell_source(plan: BoardPlan, source: Source) -> SourceTones:
     figures = tell_states(plan, source)
     return SourceTones(
         ref=source.ref,
+        pickup=say_pickup(source),
         is_linked=bool(states[0].first.links),
         is_active=is_active(source),
         lines=tuple(_state_line(source, state, one) for state, one in zip(states, figures, strict=True)),

@@ -82,6 +82,26 @@ class TrialView:
     touches_cables: bool
     touches_order: bool
 
+    @property
+    def only_settles(self) -> tuple[Finding, ...]:
+        """Without those that only say something else then."""
+        return _without(self.settles, self.brings)
+
+    @property
+    def only_brings(self) -> tuple[Finding, ...]:
+        return _without(self.brings, self.settles)
+
+    @property
+    def changed_rules(self) -> tuple[str, ...]:
+        """Rules that speak of the same thing before and after, in other words."""
+        gone = set(self.only_settles)
+        return tuple(dict.fromkeys(one.rule for one in self.settles if one not in gone))
+
+
+def _without(found: tuple[Finding, ...], others: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    about = {(one.rule, one.subjects) for one in others}
+    return tuple(one for one in found if (one.rule, one.subjects) not in about)
+
 
 def build_trial(sheet: BoardSheet, form: TryToneForm) -> TrialView | None:
     """None where nothing is tried or something in the form is wrong."""

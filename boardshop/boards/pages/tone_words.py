@@ -7,13 +7,36 @@ from collections.abc import Iterable, Sequence
 from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 
-from boardshop.core.plan import Source
+from boardshop.core.plan import Pickup, Source
 from boardshop.core.printing import round_to
 from boardshop.core.tone.comparing import COMPARED_HZ, NO_CABLE, REFERENCE_PF, Against, DrawnCurve
 from boardshop.core.tone.ohms import say_ohm
 from boardshop.core.tone.rules import BANDS, band_of
 from boardshop.core.tone.segments import INPUT, LEAD, PATCH, UNDECIDED, WIRING, Addition, Segment
 from boardshop.core.tone.states import ALL_BYPASSED, AS_USED, NamedState, ToneState, is_active
+
+
+def say_pickup(source: Source) -> str:
+    """With which values of the instrument its figures count; what is not recorded is called unknown."""
+    if is_active(source):
+        return _("Output %(ohm)s, as recorded.") % {"ohm": say_ohm(source.output_ohm or 0)}
+    pickup = source.pickup or Pickup()
+    unknown = _("unknown")
+    values = {
+        "r": unknown if pickup.r is None else say_ohm(pickup.r),
+        "l": unknown if pickup.l is None else f"{pickup.l:g} H",
+        "c": unknown if pickup.c is None else f"{pickup.c} pF",
+        "volume": unknown if source.volume_ohm is None else say_ohm(source.volume_ohm),
+        "tone": unknown if source.tone_ohm is None else say_ohm(source.tone_ohm),
+        "capacitor": unknown if source.tone_nf is None else f"{source.tone_nf:g} nF",
+    }
+    said = _(
+        "Counted with, as recorded: pickup %(r)s, %(l)s, %(c)s; volume pot %(volume)s; tone pot %(tone)s "
+        "with %(capacitor)s."
+    )
+    is_left_out = source.volume_ohm is None or source.tone_ohm is None or source.tone_nf is None
+    words = said % values
+    return words + " " + _("What is unknown of its pots counts as not there.") if is_left_out else words
 
 
 def say_state(name: str, is_scene: bool) -> str:

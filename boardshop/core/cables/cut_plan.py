@@ -1,7 +1,7 @@
 """Which pieces to cut from which length in hand: reels and off-cuts, cable type by cable type."""
 
 from collections import deque
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import astuple, dataclass
 from functools import lru_cache
 
@@ -49,12 +49,13 @@ class _CableCutting:
     bound: int
 
 
-def plan_cuts(plan: BoardPlan, seconds: float = REPORT_SECONDS) -> CutPlan:
+def plan_cuts(plan: BoardPlan, seconds: float = REPORT_SECONDS, cut_already: Collection[str] = ()) -> CutPlan:
     """The cut plan of a board; ``seconds`` stands for a fixed amount of work, shared among cable types.
 
-    With 0 the plan is the one made by hand, and says whether that is proved best.
+    With 0 the plan is the one made by hand, and says whether that is proved best.  Refs in ``cut_already``
+    are left out.
     """
-    wanted = pieces_to_cut(plan)
+    wanted = pieces_to_cut(plan, cut_already)
     rules = plan.rules
     used: list[UsedLength] = []
     short: list[PieceCut] = []
@@ -74,13 +75,14 @@ def plan_cuts(plan: BoardPlan, seconds: float = REPORT_SECONDS) -> CutPlan:
     return CutPlan(tuple(used), tuple(short), drawn, waste, optimal, bound)
 
 
-def pieces_to_cut(plan: BoardPlan) -> dict[str, list[PieceCut]]:
+def pieces_to_cut(plan: BoardPlan, cut_already: Collection[str] = ()) -> dict[str, list[PieceCut]]:
     """By folded cable ref, in the plan's order of cables: links that are cut, then further pieces."""
+    left_out = {fold(ref) for ref in cut_already}
     cuts = [(run.link.cable, run.link.ref, run.cut_mm) for run in measure_runs(plan) if run.is_cut]
     cuts += [(piece.cable, piece.ref, piece.cut_mm) for piece in plan.pieces]
     by_cable: dict[str, list[PieceCut]] = {fold(cable.ref): [] for cable in plan.cables}
     for cable, ref, length in cuts:
-        if cable is not None and length:
+        if cable is not None and length and fold(ref) not in left_out:
             by_cable[fold(cable)].append((ref, length))
     return {cable: pieces for cable, pieces in by_cable.items() if pieces}
 

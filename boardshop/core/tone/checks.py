@@ -133,7 +133,8 @@ def _check_row(index: PlanIndex, source: Source, worst: Segment) -> Iterator[Fin
 def _check_late_buffer(index: PlanIndex, source: Source, worst: Segment) -> Iterator[Finding]:
     first = worst.stages[0] if worst.stages else None
     if isinstance(first, Pedal) and worst.passed and worst.pf is not None and worst.pf > NORMAL_PF:
-        what = f"{called(index, first.ref)} is the first to drive, but {worst.pf} pF come before it: "
+        what = f"{called(index, first.ref)} is the first to drive, but with every pedal bypassed "
+        what += f"{worst.pf} pF come before it: "
         what += f"what {source.ref} loses there, no later buffer brings back."
         yield tone_finding("T07", "advice", (source.ref, first.ref), what)
 
