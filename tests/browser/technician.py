@@ -34,6 +34,8 @@ class Technician:
         tabs = self.page.get_by_role("navigation", name="Pages of this board")
         tabs.get_by_role("link", name=tab, exact=True).click()
         expect(tabs.get_by_role("link", name=tab, exact=True)).to_have_attribute("aria-current", "page")
+        # The tab stands there before the scripts have run: what is typed until then would not be sent.
+        self.page.wait_for_load_state()
 
     def try_table(self, which: str, file: Path) -> None:
         """The dry run of a table of gear."""
