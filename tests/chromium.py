@@ -13,10 +13,14 @@ from typing import Any
 
 import pytest
 from django.test import Client
-from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 
 AXE = Path(__file__).parent / "browser" / "vendor" / "axe-4.14.1.min.js"
 NAMES = ("chromium", "chromium-browser", "google-chrome")
+PATIENCE_MS = 30_000
+"""How long a page may take for what a step waits for: a busy machine is no fault of the page."""
+expect.set_options(timeout=PATIENCE_MS)
+
 SWITCHES = [
     "--no-sandbox",
     "--disable-gpu",
@@ -82,7 +86,7 @@ def in_browser(browser_thread: tuple[ThreadPoolExecutor, Browser], live_server: 
                 viewport={"width": size[0], "height": size[1]},
                 color_scheme=scheme,
             )
-            context.set_default_timeout(10_000)
+            context.set_default_timeout(PATIENCE_MS)
             context.add_cookies(cookies)
             try:
                 page = context.new_page()
