@@ -16,7 +16,7 @@ type Spot = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Bends:
-    """By folded ref of a link the radius of its cable's bend, mm; corners at ``square`` keep their edge."""
+    """By folded ref of a link its cable's bend, mm; corners at or near ``square`` keep their edge."""
 
     radius: Mapping[str, float] = field(default_factory=dict)
     square: frozenset[Spot] = frozenset()
@@ -26,7 +26,7 @@ NO_BENDS = Bends()
 
 
 def find_bends(plan: BoardPlan, sheet: Sheet) -> Bends:
-    """Where two runs cross at a corner, a bridge is drawn, and the corner stays as it is."""
+    """Where two runs cross at a corner or beside it, a bridge is drawn, and the corner stays as it is."""
     index = index_plan(plan)
     cables = ((link.ref, cable_type_of(index, link)) for link in plan.links)
     known = {fold(ref): cable.min_bend for ref, cable in cables if cable is not None and cable.min_bend}
@@ -39,12 +39,17 @@ def draw_way(points: Sequence[Spot], radius: float, square: frozenset[Spot], loo
     path = f"M{_at(points[0])}"
     for i, corner in enumerate(points[1:-1], start=1):
         before, after = legs[i - 1], legs[i]
-        if not radius or corner in square or min(before, after) < radius:
+        if not radius or min(before, after) < radius or _has_bridge(corner, radius, square):
             path += f"L{_at(corner)}"
             continue
         taken = min(radius, before if i == 1 else before / 2, after if i == len(legs) - 1 else after / 2)
         path += _arc(points[i - 1], corner, points[i + 1], taken)
     return Shape("path", (*look, ("d", f"{path}L{_at(points[-1])}")))
+
+
+def _has_bridge(corner: Spot, radius: float, square: frozenset[Spot]) -> bool:
+    """Whether a bridge stands where the arc would lie, or would be cut by it."""
+    return any(abs(x - corner[0]) + abs(y - corner[1]) < 1.5 * radius for x, y in square)
 
 
 def _arc(before: Spot, corner: Spot, after: Spot, radius: float) -> str:
